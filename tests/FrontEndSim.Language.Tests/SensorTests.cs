@@ -346,9 +346,12 @@ public class SensorTests
             require solder reading error under 2 C
             """);
         Assert.Equal(new CombinedReading("solder", "bath", ["hot", "adc"]), frontEnd.Readings[0]);
-        Assert.Equal(("board", "(adc - k * hot) / sqrt(1 - adc)", "((x0 - (2.0 * x1)) / sqrt((1.0 - x0)))"),
-            (frontEnd.Readings[1].Sensor, frontEnd.Readings[1].Formula, frontEnd.Readings[1].C));
-        Assert.Equal((0.75 - 2 * 0.25) / 0.5, frontEnd.Readings[1].Of([0.75, 0.25]), 1e-12);
+        Assert.Equal(("board", "(adc - k * hot) / sqrt(1 - adc)"), (frontEnd.Readings[1].Sensor, frontEnd.Readings[1].Formula));
+        ShareExpression adc = new PinShare(0);
+        Assert.Equal(new Calculation(CalculationKind.Quotient,
+            new Calculation(CalculationKind.Difference, adc, new Calculation(CalculationKind.Product, new FixedNumber(2), new PinShare(1))),
+            new Calculation(CalculationKind.SquareRoot, new Calculation(CalculationKind.Difference, new FixedNumber(1), adc))), frontEnd.Readings[1].Expression);
+        Assert.Equal((0.75 - 2 * 0.25) / 0.5, frontEnd.Readings[1].Expression!.Of([0.75, 0.25]), 1e-12);
         Assert.Equal(new CombinedReadingError("solder", 2, "°C", null, "solder reading error under 2 C"),
             Assert.Single(frontEnd.Requirements));
     }

@@ -17,8 +17,9 @@ public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo,
     string SecondTo, double FirstHenries, double SecondHenries,
     double Coupling) : Part(Name)
 {
-    // Between windings on one core (from memory of small ones): insulation and capacitance.
-    private const double InsulationOhms = 1e11;
+    // Between windings on one core: insulation, and the least capacitance of small ones (both from memory). Nothing else holds a secondary
+    // that floats, and without any capacitance its level against the first would be whatever rounding makes it.
+    private const double InsulationOhms = 1e11, LeastFarads = 10e-12;
 
     /// <summary>Whether it is sold as a common-mode choke: two windings alike, through which the line's current goes and comes.</summary>
     public bool IsChoke { get; init; }
@@ -29,7 +30,7 @@ public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo,
     /// <summary>Resistance of the second winding, ohm, above zero.</summary>
     public double SecondOhms { get; init; } = 0.1;
 
-    /// <summary>Capacitance between the windings, F; zero for none.</summary>
+    /// <summary>Capacitance between the windings' starts, F; zero for no more than 10 pF of a transformer, between their ends.</summary>
     public double Farads { get; init; }
 
     /// <summary>Lasting current of either winding, A; infinity where none is stated.</summary>
@@ -81,7 +82,8 @@ public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo,
             Coupling) { FirstOhms = FirstOhms / 2, SecondOhms = SecondOhms / 2, SaturationVoltSeconds = SaturationVoltSeconds },
         new Resistor(FirstName, FirstFrom, FirstName, FirstOhms / 2),
             new Resistor(SecondName, SecondFrom, SecondName, SecondOhms / 2), Insulation,
-        .. Farads > 0 ? [new Capacitor(Name + ".between", FirstFrom, SecondFrom, Farads)] : Array.Empty<Element>(),
+        .. Farads > 0 ? [new Capacitor(Name + ".between", FirstFrom, SecondFrom, Farads)]
+            : IsChoke || FirstTo == SecondTo ? Array.Empty<Element>() : [new Capacitor(Name + ".between", FirstTo, SecondTo, LeastFarads)],
     ];
 
     // Half of each winding's resistance stands apart, so that its current can be read.

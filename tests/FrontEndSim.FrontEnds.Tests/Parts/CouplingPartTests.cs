@@ -70,6 +70,17 @@ public class CouplingPartTests
     }
 
     [Fact]
+    public void A_secondary_that_floats_is_followed_in_time_and_gives_its_share()
+    {
+        // 10:1 by turns into 100 ohm: 0.999/10 of 10 V, less what 0.1 ohm, the leak of 2·10⁻³·10 mH and a thousandth of the first's drop take; 50 Hz.
+        var windings = new WindingsPart("T", "A", "GND", "B", "C", 1, 0.01, 0.999) { FirstOhms = 0.1, SecondOhms = 0.1 };
+        var run = new Circuit([new VoltageSource("S", "A", "GND", new Sine(0, 10, 50)), new Resistor("R", "B", "C", 100), .. windings.ToElements()]).Compile().RunTransient(0.06);
+        double[] volts = [.. Enumerable.Range(0, 201).Select(k => 0.04 + k * 1e-4).Select(t => run.Voltage("B").At(t) - run.Voltage("C").At(t))];
+        Assert.Equal(0.999 * 100 / 100.1, volts.Max(), 0.01);
+        Assert.Equal(-0.999 * 100 / 100.1, volts.Min(), 0.01);
+    }
+
+    [Fact]
     public void A_cable_delays_by_its_length_and_reflects_as_the_bounce_diagram_says()
     {
         // 10 m of 50 ohm at 5 ns/m, driven by a 1 V step behind 25 ohm, open at its end: the bounce diagram has 2/3 V launched, 4/3 V at the

@@ -86,11 +86,9 @@ internal sealed class WholeLowering(ImmutableArray<int> bits)
         // Both stand over powers of two whose quotient is that of a step, which is left out from here on.
         var start = Times(low.Step, first);
         long a = _steps[high.Step].Low, b = _steps[high.Step].High, c = _steps[start].Low, d = _steps[start].High;
-        return (high with
-        {
-            Step = first == 0 ? high.Step : Step(WholeOperation.Difference, high.Step, start, 0, (Int128)a - d, (Int128)b
-            - c)
-        }, low);
+        int difference = first == 0 ? high.Step
+            : Step(WholeOperation.Difference, high.Step, start, 0, (Int128)a - d, (Int128)b - c);
+        return (high with { Step = difference }, low);
     }
 
     /// <summary>The steps that two need, in order; the two are told their new places.</summary>
@@ -157,15 +155,9 @@ internal sealed class WholeLowering(ImmutableArray<int> bits)
             {
                 Step = Step(WholeOperation.WithSign, over.Step, under.Step, 0, -Most(over), Most(over)),
             }, Magnitude(under));
-        step = _steps[under.Step];
-        return step.Operation == WholeOperation.Constant && long.IsPow2(step.Number) && under.Error == 0
-            ? new(over with
-            {
-                Point = over.Point - under.Point + (int)long.TrailingZeroCount(step.Number),
-                Error = over.Error
-                / Math.ScaleB(step.Number, -under.Point)
-            }, null)
-            : new(over, under);
+        if (Scale(under) is not { } scale)
+            return new(over, under);
+        return new(new(over.Step, over.Point + scale, Math.ScaleB(over.Error, -scale)), null);
     }
 
     /// <summary>A sum, a difference, or one of the two.</summary>
