@@ -33,8 +33,8 @@ internal static class Bounds
         benchmarks.Setup();
         double u = Machine.Least(() => benchmarks.DenseFactorAndSolve(), Seconds);
         Console.WriteLine($"U = {u / 1e3:f2} µs\n");
-        Console.WriteLine("| | sums, products | fused | comparisons | quotients | roots | exponentials | logarithms | units | divider | loads "
-            + "| bound | chain | through memory | taken |");
+        Console.WriteLine("| | sums, products | fused | comparisons | quotients | roots | exponentials | logarithms "
+            + "| units | divider | loads | bound | chain | through memory | taken |");
         Console.WriteLine("|---|---|---|---|---|---|---|---|---|---|---|---|---|---|---|");
 
         var shifter = Circuits.GuardedShifter.Compile();
@@ -51,7 +51,8 @@ internal static class Bounds
         // A surge: what the steps of Newton's method take, as many as the run has.
         var surge = benchmarks.Surge().Audit;
         var guard = Circuits.GuardUnderSurge.Compile();
-        Row("surge", 1, 1, (double)Steps(guard) / surge.NewtonIterations, () => Steps(guard), Machine.Least(() => benchmarks.Surge(), Seconds));
+        Row("surge", 1, 1, (double)Steps(guard) / surge.NewtonIterations, () => Steps(guard),
+            Machine.Least(() => benchmarks.Surge(), Seconds));
 
         // A ladder: the solves and sums of one step.
         const int which = 2;
@@ -61,9 +62,10 @@ internal static class Bounds
         Row("ladder of 1,000, a node a step", 1, 1, nodes, () => Ladder(ladder, Tableau.Of(TimeMethod.FourthOrder)),
             Machine.Least(() => benchmarks.RunLadder(which), Seconds) / (run.StepsTaken + run.StepsRefused) / nodes);
 
-        double inOrder = Machine.Least(() => new SweepRun(shifter, "S", default).Solutions(fine, inBlocks: false), Seconds) / fine.Length;
-        Console.WriteLine($"\nSweep: {alone} of {fine.Length} points not side by side; all one after the other, {InU(inOrder)} a point. "
-            + $"Draws: {(double)steps / points:f2} steps a point alone, {(double)together * 8 / points:f2} where eight wait for each other. "
+        double inOrder = Machine.Least(() => new SweepRun(shifter, "S", default).Solutions(fine, inBlocksFrom: int.MaxValue), Seconds);
+        Console.WriteLine($"\nSweep: {alone} of {fine.Length} points not side by side; all one after the other, "
+            + $"{InU(inOrder / fine.Length)} a point. "
+            + $"Draws: {(double)steps / points:f2} steps a point alone, {8.0 * together / points:f2} where eight wait for each other. "
             + $"Surge: {surge.NewtonIterations} steps of Newton's method in {surge.StepsTaken} of time and {surge.StepsRefused} refused.");
 
         void Row(string what, int width, int chains, double count, Action solve, double measured)
@@ -83,8 +85,8 @@ internal static class Bounds
             double loads = (3 * Of(Operation.Fused) + Of(Operation.Sum) + Of(Operation.Product)) * load / width;
             double bound = Math.Max(units, Math.Max(divider, loads));
             Console.WriteLine($"| {what} | {Of(Operation.Sum) + Of(Operation.Product):g3} | {Of(Operation.Fused):g3} "
-                + $"| {Of(Operation.Comparison):g3} | {Of(Operation.Quotient):g3} | {Of(Operation.Root):g3} | {Of(Operation.Exponential):g3} "
-                + $"| {Of(Operation.Logarithm):g3} | {InU(units)} | {InU(divider)} | {InU(loads)} | {InU(bound)} | {InU(chain)} "
+                + $"| {Of(Operation.Comparison):g3} | {Of(Operation.Quotient):g3} | {Of(Operation.Root):g3} "
+                + $"| {Of(Operation.Exponential):g3} | {Of(Operation.Logarithm):g3} | {InU(units)} | {InU(divider)} | {InU(loads)} | {InU(bound)} | {InU(chain)} "
                 + $"| {InU(throughMemory)} | {InU(measured)} |");
 
             double Chain(double[] latencies)
@@ -167,6 +169,7 @@ internal static class Bounds
                 }
             }
             Counted.EndChain();
+            Array.Clear(departure);
             kernel.StartOver();
             L[] x = kernel.At.X;
             for (int n = 0; n < values.Length; n++)

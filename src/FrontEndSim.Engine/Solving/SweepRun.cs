@@ -15,8 +15,8 @@ internal sealed class SweepRun
     /// <summary>Currents balance at a point when what is left over is below this share of the largest, or this, A.</summary>
     public const double BalancedShare = 1e-8, BalancedAmps = 1e-10;
 
-    // Equations for points side by side have to be made first, which a short sweep does not win back.
-    private const int LeastForBlocks = 256;
+    // Equations for points side by side have to be made first, and without a native build compiled, which a short sweep does not win back.
+    private const int LeastForBlocks = 1000;
 
     // Fewer points side by side are no quicker than one after the other.
     private const int LeastInBlock = 2;
@@ -55,13 +55,13 @@ internal sealed class SweepRun
 
     /// <summary>The unknowns at each value.</summary>
     /// <param name="values">The values.</param>
-    /// <param name="inBlocks">Whether points may be solved side by side where there are many; not after <see cref="Vary"/>.</param>
-    public double[][] Solutions(IReadOnlyList<double> values, bool inBlocks = true)
+    /// <param name="inBlocksFrom">How many of them are worth solving side by side; never after <see cref="Vary"/>.</param>
+    public double[][] Solutions(IReadOnlyList<double> values, int inBlocksFrom = LeastForBlocks)
     {
         if (values.Count == 0)
             throw new ArgumentException("A sweep needs at least one value.", nameof(values));
         var solutions = new double[values.Count][];
-        var block = values.Count < LeastForBlocks || !inBlocks ? null : new SweepBlock(_compiled, _index);
+        var block = values.Count < inBlocksFrom ? null : new SweepBlock(_compiled, _index);
         int next = SweepBlock.Before, count = SweepBlock.Points; // where a block may begin, and its points
         bool isAway = false;
         for (int n = 0; n < solutions.Length; n++)

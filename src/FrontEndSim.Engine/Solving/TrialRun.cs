@@ -161,6 +161,6 @@ internal sealed class TrialRun
         var sweep = new SweepRun(_compiled, _compiled.Circuit.Elements[_source].Name, cancel);
         for (int v = 0; v < tried.Length; v++)
             sweep.Vary(_varied[v].Device, _varied[v].Number, tried[v]);
-        return sweep.Solutions(_values, inBlocks: false);
+        return sweep.Solutions(_values, inBlocksFrom: int.MaxValue);
     }
 }

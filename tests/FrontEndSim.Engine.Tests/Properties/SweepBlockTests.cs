@@ -60,13 +60,13 @@ public class SweepBlockTests(ITestOutputHelper output)
                 double[][] alone;
                 try
                 {
-                    alone = new SweepRun(compiled, "SENSOR", default).Solutions(values, inBlocks: false);
+                    alone = new SweepRun(compiled, "SENSOR", default).Solutions(values, inBlocksFrom: int.MaxValue);
                 }
                 catch (SolveException)
                 {
                     continue;
                 }
-                double[][] together = new SweepRun(compiled, "SENSOR", default).Solutions(values);
+                double[][] together = new SweepRun(compiled, "SENSOR", default).Solutions(values, inBlocksFrom: 1);
                 Interlocked.Increment(ref swept);
                 if (Difference(compiled, values, together, alone) is { } difference)
                 {
@@ -111,8 +111,8 @@ public class SweepBlockTests(ITestOutputHelper output)
         ]).Compile();
         foreach (double[] values in new[] { Grid(0, 5, 1001), Grid(5, 0, 1001), [.. Grid(0, 5, 501), .. Grid(5, 0, 501)] })
         {
-            double[][] alone = new SweepRun(compiled, "SENSOR", default).Solutions(values, inBlocks: false);
-            Assert.Null(Difference(compiled, values, new SweepRun(compiled, "SENSOR", default).Solutions(values), alone));
+            double[][] alone = new SweepRun(compiled, "SENSOR", default).Solutions(values, inBlocksFrom: int.MaxValue);
+            Assert.Null(Difference(compiled, values, new SweepRun(compiled, "SENSOR", default).Solutions(values, inBlocksFrom: 1), alone));
         }
     }
 
@@ -122,7 +122,7 @@ public class SweepBlockTests(ITestOutputHelper output)
         var compiled = Stage("GND", "SUM").Compile();
         double[] values = Grid(-10, 10, 2001);
         var run = new SweepBlock(compiled, compiled.SourceIndex("S"));
-        double[][] alone = new SweepRun(compiled, "S", default).Solutions(values, inBlocks: false);
+        double[][] alone = new SweepRun(compiled, "S", default).Solutions(values, inBlocksFrom: int.MaxValue);
         int solved = 0;
         for (int n = SweepBlock.Before; n + SweepBlock.Points <= values.Length; n += SweepBlock.Points)
             solved += run.TrySolve(values, [.. alone], n, SweepBlock.Points) ? 1 : 0;
@@ -135,7 +135,7 @@ public class SweepBlockTests(ITestOutputHelper output)
     {
         var compiled = Stage("GND", "SUM").Compile();
         double[] values = Grid(-1, 1, 2001);
-        double[][] solutions = new SweepRun(compiled, "S", default).Solutions(values, inBlocks: false);
+        double[][] solutions = new SweepRun(compiled, "S", default).Solutions(values, inBlocksFrom: int.MaxValue);
         var run = new SweepBlock(compiled, compiled.SourceIndex("S"));
         Assert.True(run.TrySolve(values, solutions, 100, SweepBlock.Points));
         long before = GC.GetAllocatedBytesForCurrentThread();
@@ -149,7 +149,7 @@ public class SweepBlockTests(ITestOutputHelper output)
     public void A_sweep_is_the_same_to_the_last_bit_whatever_was_solved_before()
     {
         var compiled = Stage("GND", "SUM").Compile();
-        double[] values = Grid(-10, 10, 601);
+        double[] values = Grid(-10, 10, 1201);
         double[] first = compiled.Sweep("S", values).Voltage("PIN");
         compiled.Sweep("S", [5, -5, 3]);
         compiled.RunTransient(1e-5);
