@@ -43,9 +43,10 @@ internal static class Bounds
         Row("sweep, a point", 8, 1, fine.Length, () => alone = Sweep(shifter, fine),
             Machine.Least(() => benchmarks.Sweep(), Seconds) / fine.Length);
 
-        long steps = 0, together = Draws<Octet>(shifter, coarse, TrialsCounted);
+        long steps = 0;
+        var together = Draws<Octet>(shifter, coarse, TrialsCounted);
         var trials = shifter.PrepareTrials("S", coarse, EngineBenchmarks.Varied, ["PIN"]);
-        Row("draw, a point", 8, 8, points, () => steps = Draws<Counted>(shifter, coarse, TrialsCounted),
+        Row("draw, a point", 8, 8, points, () => steps = Draws<Counted>(shifter, coarse, TrialsCounted).Sum(),
             Machine.Least(() => trials.Run(TrialsTimed, EngineBenchmarks.Draw, 1), Seconds) / TrialsTimed / coarse.Length);
 
         // A surge: what the steps of Newton's method take, as many as the run has.
@@ -65,7 +66,8 @@ internal static class Bounds
         double inOrder = Machine.Least(() => new SweepRun(shifter, "S", default).Solutions(fine, inBlocksFrom: int.MaxValue), Seconds);
         Console.WriteLine($"\nSweep: {alone} of {fine.Length} points not side by side; all one after the other, "
             + $"{InU(inOrder / fine.Length)} a point. "
-            + $"Draws: {(double)steps / points:f2} steps a point alone, {8.0 * together / points:f2} where eight wait for each other. "
+            + $"Draws: {(double)steps / points:f2} steps a point alone, {together.Average():f2} where eight wait for each other "
+            + $"({together.Count(s => s == 1) * 100.0 / together.Count:f0} % of the points with one, {together.Max()} at most). "
             + $"Surge: {surge.NewtonIterations} steps of Newton's method in {surge.StepsTaken} of time and {surge.StepsRefused} refused.");
 
         void Row(string what, int width, int chains, double count, Action solve, double measured)
@@ -146,8 +148,8 @@ internal static class Bounds
         return alone;
     }
 
-    /// <summary>Solves draws as <see cref="TrialRun"/> does; returns the steps of Newton's method.</summary>
-    private static long Draws<L>(CompiledCircuit compiled, double[] values, int trials) where L : struct, ILane<L>
+    /// <summary>Solves draws as <see cref="TrialRun"/> does; returns the steps of Newton's method at each point.</summary>
+    private static List<long> Draws<L>(CompiledCircuit compiled, double[] values, int trials) where L : struct, ILane<L>
     {
         double[][] nominal = new SweepRun(compiled, "S", default).Solutions(values);
         var kernel = new Kernel<L>(compiled.Topology);
@@ -156,6 +158,7 @@ internal static class Bounds
         var varied = EngineBenchmarks.Varied.Select(compiled.Find).ToArray();
         var numbers = new double[varied.Length];
         var departure = new L[kernel.At.X.Length];
+        var steps = new List<long>();
         for (int trial = 0; trial < trials; trial += L.Width)
         {
             for (int lane = 0; lane < L.Width; lane++)
@@ -183,11 +186,13 @@ internal static class Bounds
                 }
                 if (n == 0)
                     kernel.Evaluate(exact: true);
+                long before = kernel.Iterations;
                 if (!kernel.Prepare(0) || !Newton.SolveStatic(kernel, 40, default))
                     throw new InvalidOperationException("A draw did not settle.");
+                steps.Add(kernel.Iterations - before);
             }
         }
-        return kernel.Iterations;
+        return steps;
     }
 
     private static void Stand<L>(Kernel<L> kernel, IDrive<L> drive, double value) where L : struct, ILane<L>
