@@ -6,7 +6,7 @@ namespace FrontEndSim.FrontEnds.Parts;
 internal static class ComparatorCatalogue
 {
     private const string SingleSupply =
-        "LM393 and LM2903 classes (TI, onsemi, Fairchild and ST data sheets), the highest supply from memory";
+        "LM393 and LM2903 classes (TI, onsemi, Fairchild and ST data sheets), supplies and lowest input from memory";
     private const string Quick = "comparators of the 200 ns class with an open collector (LM311 class), from memory";
     private const string Cmos = "CMOS comparators of microamperes with hysteresis, 1.6 V to 5.5 V (MCP6541 class), from memory";
 

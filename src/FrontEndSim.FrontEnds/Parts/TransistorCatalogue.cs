@@ -10,8 +10,8 @@ internal static class TransistorCatalogue
     private const string SmallNpn = "2N3904 data sheets of MCC, NTE and KEC; base-emitter voltages typical, from memory";
     private const string SmallPnp = "2N3906 registration, from memory";
     private const string MediumNpn =
-        "2N2222A data sheets of NXP, onsemi, Semelab and General Semiconductor, ratings of the plastic case; base-emitter voltages "
-        + "typical, from memory";
+        "2N2222A data sheets of NXP, onsemi, Semelab and General Semiconductor, ratings of the plastic case; its collector current, "
+        + "and typical base-emitter voltages, from memory";
     private const string ThroughHole =
         "2N7000 data sheets of NTE and onsemi; resistance at 4.5 V, pulse of the body diode and capacitances from memory";
     private const string SurfaceMount = "2N7002 data sheets of Central, Supertex, NTE and Transys";

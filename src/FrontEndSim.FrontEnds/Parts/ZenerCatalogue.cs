@@ -12,7 +12,8 @@ internal static class ZenerCatalogue
     private const string Registered = "1N4728A to 1N4764A data sheets of Digitron, Crea-tek, Formosa and Multicomp, all alike";
     private const string Big =
         "BZX85C data sheet (Diotech) to 7.5 V, leakages, knees and the impedance at 3.3 V those of the 1 W series, the rest from memory";
-    private const string Small = "BZX55C data sheet (Goodark) to 7.5 V; above, typical of that series and BZX79C, from memory";
+    private const string Small =
+        "BZX55C data sheet (Goodark) to 7.5 V, but its leakage at 7.5 V; that and above, typical of that series and BZX79C, from memory";
 
     // Voltage, test current mA, largest impedance there, largest impedance at the knee, knee current mA, leakage µA at V.
     private static readonly (double Volts, double TestMilliamps, double TestOhms, double KneeOhms, double KneeMilliamps,
