@@ -35,6 +35,11 @@ internal static class SolveJudge
             return (Of("rest", rest) ?? sweep.Points.Select(p => Of("sweep", p)).FirstOrDefault(f => f is not null)
                 ?? Of("sweep", sweep.Audit) ?? Of(run), ExitCode.Met);
         }
+        // An oscillator has no operating point: to say so is right.
+        catch (SolveException e) when (e.IsRestless)
+        {
+            return (null, ExitCode.NoSolution);
+        }
         catch (Exception e) when (e is SolveException or CircuitException)
         {
             return (Finding.GivenUp(e.Message), ExitCode.NoSolution);

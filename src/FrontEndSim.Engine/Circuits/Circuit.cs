@@ -61,4 +61,8 @@ public sealed class SolveException(string message, string? node = null, string? 
 
     /// <summary>A part at that node, or null.</summary>
     public string? Element { get; } = element;
+
+    /// <summary>Whether the circuit was followed in time, its sources standing still, and does not come to rest: it has no operating point
+    /// that hardware would stay at.</summary>
+    public bool IsRestless { get; init; }
 }

@@ -6,12 +6,20 @@ namespace FrontEndSim.Engine.Solving;
 /// <summary>
 /// Finds the circuit at rest: Newton with limited junctions; if that fails, continuation in several ways, each problem solved
 /// from the one before: a conductance from every node to ground that shrinks to nothing, sources that rise from zero,
-/// and a pseudo-transient in which a capacitance at every node lets go.
+/// a pseudo-transient in which a capacitance at every node lets go, and at last the circuit's own way in time.
 /// </summary>
 internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings settings, CancellationToken cancel)
 {
     // Only a current that has nowhere to go makes such a voltage: it is no solution.
     private const double HighestVolts = 1e9;
+
+    // Time passes for so long at first, s, then for so many times as long, so often: from what a comparator takes to what a filter of a
+    // second does. What still moves after so many steps is said not to settle.
+    private const double FirstSeconds = 1e-6, Longer = 100;
+    private const int MostStretches = 4, MostTimeSteps = 10_000;
+
+    // How near a solution must be to where time has led, V, and of the voltage.
+    private const double SettledVolts = 1e-2;
 
     private readonly int _first = kernel.Topology.Wiring.FirstUnknown;
 
@@ -36,10 +44,13 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
             Zero();
         }
         kernel.SetTime(t);
+        Scalar[] from = [.. kernel.At.X];
         if (Try("Newton", Plain) || Try("Newton, pivots chosen anew", FromZeroReplanned) || Try("conductance stepping", ConductanceStepping)
             || Try("source ramp", SourceRamp) || Try("pseudo-transient", PseudoTransient))
             return;
-        throw Failure();
+        var failure = Failure();
+        if (kernel.IsLinear || !Try("the circuit's own way in time", () => InTime(from)))
+            throw _restless is { } swing ? Restless(swing) : failure;
     }
 
     /// <summary>Solves by Newton's method alone from the present iterate; false if that does not lead to a solution.</summary>
@@ -186,6 +197,36 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         return true;
     }
 
+    /// <summary>
+    /// Lets time pass, all sources where they are, until nothing moves. Where a source has passed the end of a branch of solutions, this is
+    /// how hardware goes over to the next.
+    /// </summary>
+    private bool InTime(Scalar[] from)
+    {
+        double t = kernel.At.Time, seconds = FirstSeconds;
+        var limited = settings with { MostSteps = MostTimeSteps };
+        for (int n = 0; n < MostStretches; n++, seconds *= Longer)
+        {
+            kernel.SetTime(t);
+            kernel.ForgetLimits();
+            var run = new TransientRun(kernel, limited, areSourcesFrozen: true, cancel);
+            if (run.Settle(from, seconds) is not { } settled)
+            {
+                _restless = run.WidestSwing();
+                return false;
+            }
+            kernel.ForgetLimits();
+            kernel.Evaluate(exact: true);
+            // What begins slowly, as just beyond the end of a branch, may hardly have moved yet.
+            if (Plain() && !kernel.At.X.Zip(settled).Any(p =>
+                Math.Abs(p.First.Value - p.Second.Value) > SettledVolts * (1 + Math.Abs(p.Second.Value))))
+                return true;
+        }
+        return false;
+    }
+
+    private (int Row, double Low, double High)? _restless;
+
     private PseudoTransient? _pseudo;
 
     private bool PseudoTransient()
@@ -210,6 +251,19 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         }
         return row;
     }
+
+    private SolveException Restless((int Row, double Low, double High) swing)
+    {
+        string node = kernel.Topology.Wiring.Names[swing.Row];
+        return new SolveException(FormattableString.Invariant(
+            $"No operating point found: the circuit does not come to rest. With its sources standing still the voltage of node {node} ")
+            + FormattableString.Invariant($"goes on moving between {swing.Low:G4} V and {swing.High:G4} V: it oscillates by itself. ")
+            + "Look for a comparator, gate or op amp whose output reaches its own input by a clamp, a rail or a reference that gives way.",
+                node, PartAt(node))
+        { IsRestless = true };
+    }
+
+    private string? PartAt(string node) => kernel.Topology.Elements.FirstOrDefault(e => e.Terminals.Contains(node))?.Name;
 
     private SolveException Failure()
     {
@@ -242,7 +296,7 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         string reason = kernel.StuckRows.Length > 0 ? "the equations do not determine it" : "it would not settle";
         return new SolveException(
             $"No operating point found: {reason}: {what}{(part is null ? "" : $" (at part {part})")}. "
-            + "Tried Newton, conductance stepping, a source ramp and a pseudo-transient. "
+            + "Tried Newton, conductance stepping, a source ramp, a pseudo-transient and the circuit's own way in time. "
             + "Look for a node held only by parts that are off, two sources that fight, or a stage with positive feedback; "
             + "a large resistor from that node to ground often settles it.", node, part);
     }

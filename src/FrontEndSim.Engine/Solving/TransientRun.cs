@@ -38,10 +38,11 @@ internal sealed class TransientRun
     // Jumps of a circuit without strays after which a transient gives up.
     private const int MostJumps = 1000;
 
-    private readonly CompiledCircuit _compiled;
+    private readonly Topology _topology;
     private readonly SolverSettings _settings;
     private readonly CancellationToken _cancel;
     private readonly Kernel<Scalar> _kernel;
+    private readonly double? _frozenAt; // the time that all sources stand still at, s
     private readonly DrivingSources _sources;
     private readonly Tableau _method;
     private readonly int _first, _size, _nodes;
@@ -69,13 +70,24 @@ internal sealed class TransientRun
     private BeforeDrift? _beforeDrift;
 
     public TransientRun(CompiledCircuit compiled, CancellationToken cancel)
+        : this(new Kernel<Scalar>(compiled.Topology), compiled.Settings, areSourcesFrozen: false, cancel)
     {
-        (_compiled, _settings, _cancel) = (compiled, compiled.Settings, cancel);
-        _kernel = new Kernel<Scalar>(compiled.Topology);
+    }
+
+    /// <summary>One on a kernel with numbers of its own.</summary>
+    /// <param name="kernel">The kernel.</param>
+    /// <param name="settings">Accuracy and limits.</param>
+    /// <param name="areSourcesFrozen">Whether all sources stand still where they are at the kernel's present time.</param>
+    /// <param name="cancel">Stops the run.</param>
+    public TransientRun(Kernel<Scalar> kernel, SolverSettings settings, bool areSourcesFrozen, CancellationToken cancel)
+    {
+        (_kernel, _settings, _cancel, _topology) = (kernel, settings, cancel, kernel.Topology);
+        _frozenAt = areSourcesFrozen ? kernel.At.Time : null;
         _method = Tableau.Of(_settings.Method);
-        _sources = new DrivingSources([.. _kernel.Devices.OfType<IDrive<Scalar>>().SelectMany(d => d.Waveforms)],
+        _sources = new DrivingSources(
+            areSourcesFrozen ? [] : [.. _kernel.Devices.OfType<IDrive<Scalar>>().SelectMany(d => d.Waveforms)],
             StepError.DrawingShare * _settings.Accuracy, _settings.LongestStep);
-        var wiring = compiled.Topology.Wiring;
+        var wiring = _topology.Wiring;
         (_first, _size, _nodes) = (wiring.FirstUnknown, wiring.Size, wiring.NodeCount);
         _worstRow = _first;
         _watch = new PeriodWatch(_sources.Moving, _first, _size);
@@ -102,8 +114,10 @@ internal sealed class TransientRun
         _kernel.Refresh();
     }
 
-    private int Kept(string node) => _compiled.Topology.Wiring.HasNode(node)
-        ? _compiled.Topology.Wiring.Node(node)
+    private void SetTime(double t) => _kernel.SetTime(_frozenAt ?? t);
+
+    private int Kept(string node) => _topology.Wiring.HasNode(node)
+        ? _topology.Wiring.Node(node)
         : throw new ArgumentException($"The circuit has no node named {node} to keep.");
 
     /// <summary>Runs from rest.</summary>
@@ -137,7 +151,7 @@ internal sealed class TransientRun
         var audit = new Audit
         {
             KirchhoffAmps = _worst,
-            KirchhoffNode = _compiled.Topology.Wiring.NameOf(_worstRow),
+            KirchhoffNode = _topology.Wiring.NameOf(_worstRow),
             StepsTaken = taken,
             StepsRefused = refused,
             PeriodsRepeated = _repeated,
@@ -146,7 +160,7 @@ internal sealed class TransientRun
             Method = $"{_method.Name}, accuracy {_settings.Accuracy:g3}",
         };
         var times = new StepTimes(_recorder.Times(), _recorder.Repeats);
-        var names = _compiled.Topology.Wiring.Names;
+        var names = _topology.Wiring.Names;
         var voltages = _recorder.Rows.Select((row, place) => (row, place)).Where(k => k.row < _nodes)
             .ToFrozenDictionary(k => names[k.row], k => new Trace(times, _recorder.Values(k.place)));
         return new TransientResult(times, voltages, start, Readings.Take(_kernel, audit), audit, () => PartTraces(times));
@@ -177,7 +191,7 @@ internal sealed class TransientRun
     /// <returns>The unknowns at rest, or null if it does not settle.</returns>
     public Scalar[]? Settle(Scalar[] from, double seconds)
     {
-        _kernel.SetTime(0);
+        SetTime(0);
         from.CopyTo(_kernel.At.X, 0);
         _kernel.Charges(_charge);
         Array.Clear(_slope[^1]);
@@ -203,6 +217,25 @@ internal sealed class TransientRun
         }
         return null;
     }
+
+    /// <summary>The node that moves most in the later half of what is recorded, and between what, V; null where none moves by a
+    /// millivolt.</summary>
+    public (int Row, double Low, double High)? WidestSwing()
+    {
+        (int Row, double Low, double High)? widest = null;
+        foreach (var (place, row) in _recorder.Rows.Index().Where(k => k.Item >= _first && k.Item < _nodes))
+        {
+            double[] values = _recorder.Values(place);
+            double low = double.PositiveInfinity, high = double.NegativeInfinity;
+            foreach (double v in values.AsSpan(values.Length / 2))
+                (low, high) = (Math.Min(low, v), Math.Max(high, v));
+            if (high - low > Math.Max(LeastSwing, widest is { } w ? w.High - w.Low : 0))
+                widest = (row, low, high);
+        }
+        return widest;
+    }
+
+    private const double LeastSwing = 1e-3;
 
     private (int Taken, int Refused) March(double from, double until)
     {
@@ -345,7 +378,7 @@ internal sealed class TransientRun
             _charge[r] = new Scalar(_charge[r].Value + same.Times * (_charge[r].Value - _begunCharge[r].Value));
             _slope[^1][r] = new Scalar(_slope[^1][r].Value + same.Times * (_slope[^1][r].Value - _begunSlope[r].Value));
         }
-        _kernel.SetTime(after);
+        SetTime(after);
         Resume(after);
         return after;
     }
@@ -355,7 +388,7 @@ internal sealed class TransientRun
         var (t, steps, x, charge, slope) = _beforeDrift!;
         _recorder.CutTo(steps);
         _repeated -= same.Times;
-        _kernel.SetTime(t);
+        SetTime(t);
         x.CopyTo(_kernel.At.X, 0);
         charge.CopyTo(_charge, 0);
         slope.CopyTo(_slope[^1], 0);
@@ -405,7 +438,7 @@ internal sealed class TransientRun
         {
             Vectors.Sum(Vectors.Numbers(_target), Vectors.Numbers(_charge), h, a[stage], _slope, stage);
             // The end is just before a corner: a jump there belongs to what follows.
-            _kernel.SetTime(stage == last ? Math.BitDecrement(t + h) : t + _method.C[stage] * h);
+            SetTime(stage == last ? Math.BitDecrement(t + h) : t + _method.C[stage] * h);
             if (!_kernel.IsLinear)
                 _method.Predict(x, _stage, stage, _first, h, _hasBefore ? _before : null, _beforeWidth);
             if (!SolveStage())
@@ -513,7 +546,7 @@ internal sealed class TransientRun
             bool solved = false;
             if (_kernel.Prepare(1 / h))
             {
-                _kernel.SetTime(next);
+                SetTime(next);
                 if (jumps)
                     Array.Copy(_stage[_started && n == 0 ? 0 : ^1], _first, _kernel.At.X, _first, _size - _first);
                 solved = (!jumps && (SolveStage(_settings.MostIterations) || (_kernel.Replan() && SolveStage(_settings.MostIterations))))
@@ -554,14 +587,14 @@ internal sealed class TransientRun
             if (!(ratio <= largest))
                 (largest, row) = (ratio, r);
         }
-        string node = _compiled.Topology.Wiring.Names[row];
-        string? part = _compiled.Circuit.Elements.FirstOrDefault(e => e.Terminals.Contains(node))?.Name;
+        string node = _topology.Wiring.Names[row];
+        string? part = _topology.Elements.FirstOrDefault(e => e.Terminals.Contains(node))?.Name;
         return new SolveException($"The transient stopped at {t:g6} s: no step is short enough for the voltage of node {node} to settle. "
             + "A source that jumps across a capacitor, or parts of extreme value, may cause it; a small series resistance often helps.",
                 node, part);
     }
 
     private PartTraces PartTraces(StepTimes times) => _settings.Keep is null
-        ? PartTraceReader.ReadAll(_compiled.Topology, times, _recorder, _cancel)
+        ? PartTraceReader.ReadAll(_topology, times, _recorder, _cancel)
         : new PartTraces(FrozenDictionary<string, Trace>.Empty, FrozenDictionary<string, Trace>.Empty, 0, 0);
 }

@@ -13,7 +13,12 @@ internal static class OnAllCores
     public static void For(int count, CancellationToken cancel, Action<int> job)
     {
         var failures = new Exception?[count];
-        Parallel.For(0, count, new ParallelOptions { CancellationToken = cancel }, k =>
+        Parallel.For(0, count, new ParallelOptions
+        {
+            CancellationToken = cancel,
+            // Left to itself it takes a thread more whenever one waits, and with it a job more that holds all that it works on.
+            MaxDegreeOfParallelism = Environment.ProcessorCount,
+        }, k =>
         {
             try
             {

@@ -32,6 +32,7 @@ public static class CheckStudy
         var frontEnd = solved.FrontEnd;
         var mapped = MappingStudy.Mapped(frontEnd).ToArray();
         var logic = frontEnd.Pins.Where(p => LogicStudy.Reads(frontEnd, p)).ToArray();
+        long workBefore = solved.Work.StepElements;
         double jobs = mapped.Length + logic.Length + frontEnd.Events.Length;
         int begun = 0;
         T Tell<T>(string doing, Func<T> result)
@@ -68,7 +69,9 @@ public static class CheckStudy
             Costs = [.. mappings.SelectMany(m => Try(() => solved.Costs(m, cancel), problems))],
             Implied = implied,
             Accepted = [.. frontEnd.Accepted.Select(a => Accepted(a, solved.Everywhere(cancel)))],
-            StepElements = survivals.Append(solved.InCourse(cancel)).OfType<Survival>().Sum(s => s.Runs.Sum(r => r.StepElements)),
+            // What was solved before counts as well: it is what a trial of a mend has to solve again.
+            StepElements = Math.Max(solved.Work.StepElements - workBefore,
+                survivals.Append(solved.InCourse(cancel)).OfType<Survival>().Sum(s => s.Runs.Sum(r => r.StepElements))),
             Problems = [.. problems.DistinctBy(p => (p.Where?.Event, p.Problem, p.Flaw))],
             Scope = ScopeOf(frontEnd) with
             {

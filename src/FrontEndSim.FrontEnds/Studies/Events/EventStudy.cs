@@ -119,11 +119,16 @@ public static class EventStudy
         return new(rail, volts, volts, volts) { LastingVolts = Math.Abs(volts) };
     }
 
+    /// <summary>What a run took, in steps times elements.</summary>
+    internal static long StepElements(TransientResult run) => (long)run.Final.Audit.StepsTaken * run.Start.Parts.Count;
+
     /// <summary>What reaches each pin, alone: what the parts stand is not worked out.</summary>
-    internal static ImmutableArray<PinExposure> Pins(SolvedFrontEnd solved, FaultEvent fault, CancellationToken cancel)
+    internal static (ImmutableArray<PinExposure> Pins, long StepElements) Pins(SolvedFrontEnd solved, FaultEvent fault,
+        CancellationToken cancel)
     {
         var run = FollowedRun.Of(solved, fault, null, cancel: cancel).Run;
-        return [.. solved.FrontEnd.OwnPins.Select(p => PinExposures.Run(solved.FrontEnd, p, fault, run))];
+        solved.Work.Add(StepElements(run));
+        return ([.. solved.FrontEnd.OwnPins.Select(p => PinExposures.Run(solved.FrontEnd, p, fault, run))], StepElements(run));
     }
 
     // A power that rises by less than a hundredth in half of the run does not rise by much more.

@@ -48,9 +48,6 @@ internal sealed class SurvivalSearch
     // What one search may run, in steps times elements: some minutes. What is left then is not known.
     private const long MostStepElements = 200_000_000;
 
-    // Runs at a time: each keeps all of itself until it is read, and more than there are processors gain nothing.
-    private static readonly SemaphoreSlim Runs = new(Environment.ProcessorCount);
-
     private readonly SolvedFrontEnd _solved;
     private readonly FrontEnd _spread; // the same, with the usual tolerances where none are given
     private readonly FaultEvent? _fault;
@@ -157,18 +154,12 @@ internal sealed class SurvivalSearch
     {
         int[][] missing = [.. settings.Where(s => !_found.ContainsKey(Key(s))).DistinctBy(Key)];
         bool isTooMuch = _inOrder.Sum(s => s.Run.StepElements) > MostStepElements;
+        long longest = _inOrder.Select(s => s.Run.StepElements).DefaultIfEmpty(0).Max();
         var solutions = new SurvivalSolution[missing.Length];
         OnAllCores.For(missing.Length, _cancel, k =>
         {
-            Runs.Wait(_cancel);
-            try
-            {
-                solutions[k] = Keep(Solve(missing[k], isTooMuch), _inOrder.Count + k) with { At = missing[k] };
-            }
-            finally
-            {
-                Runs.Release();
-            }
+            using var room = RunRoom.Enter(longest, _cancel);
+            solutions[k] = Keep(Solve(missing[k], isTooMuch), _inOrder.Count + k) with { At = missing[k] };
         });
         _solved.Work.Add(solutions.Sum(s => s.Run.StepElements));
         for (int k = 0; k < missing.Length; k++)
@@ -461,7 +452,7 @@ internal sealed class SurvivalSearch
             Kelvin = Kelvin(frontEnd, p => PartStresses.LastingWatts(p, run, fault.Disturbance)),
             Run = found.Run with
             {
-                StepElements = (long)run.Audit.StepsTaken * run.Start.Parts.Count,
+                StepElements = EventStudy.StepElements(run),
                 Unlimited = Unlimited(frontEnd, _fault!.Name, name => !run.Has(name) ? 0
                     : Math.Sqrt(run.SquaredCurrent(name).Running().Largest(UnlimitedSeconds) / UnlimitedSeconds)),
                 Driven = [.. frontEnd.SensorOutputs.Where(o => o.Sensor.WithstandsAmps is null && run.Has(o.Name))

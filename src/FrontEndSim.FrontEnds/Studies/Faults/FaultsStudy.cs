@@ -31,12 +31,13 @@ public static class FaultsStudy
             throw new StudyProblemException(new(ProblemKind.NoPin));
         SingleFault?[] faults = [null, .. SingleFault.Of(frontEnd)];
         int runs = 1 + frontEnd.Events.Length, done = 0;
+        long longest = 0; // run so far, in steps times elements
         // One job is one run of the solver, so that the cores stay busy to the end.
         var outcomes = new Outcome[faults.Length * runs];
         OnAllCores.For(outcomes.Length, cancel, job =>
         {
             var fault = faults[job / runs];
-            outcomes[job] = Solve(solved, fault, job % runs, cancel);
+            outcomes[job] = Solve(solved, fault, job % runs, ref longest, cancel);
             progress?.Report(new((double)Interlocked.Increment(ref done) / outcomes.Length, fault?.Text ?? "nothing broken"));
         });
         var rows = faults.SelectMany((fault, f) => frontEnd.OwnPins.Select((pin, p) =>
@@ -51,17 +52,19 @@ public static class FaultsStudy
     /// <summary>What one run found: exposures of each pin at the lower end and the upper end, or in an event (twice the same).</summary>
     private readonly record struct Outcome(ImmutableArray<PinExposure> Low, ImmutableArray<PinExposure> High, Problem? Problem);
 
-    private static Outcome Solve(SolvedFrontEnd whole, SingleFault? fault, int run, CancellationToken cancel)
+    private static Outcome Solve(SolvedFrontEnd whole, SingleFault? fault, int run, ref long longest, CancellationToken cancel)
     {
         try
         {
-            var broken = fault is null ? whole : new SolvedFrontEnd(fault.In(whole.FrontEnd));
+            var broken = fault is null ? whole : whole.Counting(fault.In(whole.FrontEnd));
             if (run == 0)
             {
                 SolvedFrontEnd[] all = [broken, .. (fault?.Leaking(whole.FrontEnd) ?? []).Select(f => new SolvedFrontEnd(f))];
                 return new(AtRest(all, SpanPlace.Low, cancel), AtRest(all, SpanPlace.High, cancel), null);
             }
-            var pins = EventStudy.Pins(broken, whole.FrontEnd.Events[run - 1], cancel);
+            using var room = RunRoom.Enter(Interlocked.Read(ref longest), cancel);
+            var (pins, stepElements) = EventStudy.Pins(broken, whole.FrontEnd.Events[run - 1], cancel);
+            InterlockedMax(ref longest, stepElements);
             return new(pins, pins, null);
         }
         // What is broken may have no solution; the whole circuit must have one.
@@ -69,6 +72,12 @@ public static class FaultsStudy
         {
             return new([], [], Problem.Of(e));
         }
+    }
+
+    private static void InterlockedMax(ref long most, long value)
+    {
+        for (long before = Interlocked.Read(ref most); value > before;)
+            before = Interlocked.CompareExchange(ref most, value, before) is var seen && seen == before ? value : seen;
     }
 
     /// <summary>What each pin stands at its worst, and from where to where it may stand.</summary>

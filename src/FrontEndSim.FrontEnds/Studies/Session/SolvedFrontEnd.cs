@@ -59,6 +59,10 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     public SolvedFrontEnd With(FrontEnd changed) =>
         new(changed, _solutions.Next()) { Work = Work, Only = Only, BeginsSettled = BeginsSettled };
 
+    /// <summary>A session of its own, whose work is counted with this one's.</summary>
+    /// <param name="other">The front end.</param>
+    internal SolvedFrontEnd Counting(FrontEnd other) => new(other) { Work = Work };
+
     /// <summary>The same, whose work is counted anew, to try a change.</summary>
     /// <param name="changed">The front end, changed.</param>
     /// <param name="only">The one circumstance to look at; null for all.</param>
