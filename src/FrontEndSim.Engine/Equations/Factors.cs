@@ -9,9 +9,11 @@ namespace FrontEndSim.Engine.Equations;
 /// </summary>
 internal sealed class Factors<L> where L : struct, ILane<L>
 {
-    // Rows grown by more than this have lost all but a few digits.
-    private const double WeakGrowth = 1e11;
+    /// <summary>Rows grown by more than this have lost all but a few digits.</summary>
+    public const double WeakGrowth = 1e11;
 
+    private readonly double _mostGrowth;
+    private L _grown = L.Of(0);
     private readonly PivotPlan _plan;
     private readonly int _first;
     private readonly L[] _kept;
@@ -20,9 +22,12 @@ internal sealed class Factors<L> where L : struct, ILane<L>
     private readonly L[] _work;
     private bool _isLinearWeak;
 
-    public Factors(PivotPlan plan, int first)
+    /// <param name="plan">The order.</param>
+    /// <param name="first">The first row.</param>
+    /// <param name="mostGrowth">By how much a row may grow before the order is weak.</param>
+    public Factors(PivotPlan plan, int first, double mostGrowth)
     {
-        _plan = plan;
+        (_plan, _mostGrowth) = (plan, mostGrowth);
         _first = first;
         _kept = new L[plan.Columns.Length];
         _values = new L[plan.Columns.Length];
@@ -37,6 +42,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
     {
         var plan = _plan;
         IsWeak = _isLinearWeak = false;
+        _grown = L.Of(0);
         Array.Clear(_kept);
         int[] place = plan.PlaceOf;
         for (int p = 0; p < place.Length; p++)
@@ -92,9 +98,14 @@ internal sealed class Factors<L> where L : struct, ILane<L>
             values[p] *= inverse;
             largest = L.Max(largest, L.Abs(values[p]));
         }
-        if (!L.AllBelow(largest, WeakGrowth))
-            IsWeak = true;
+        if (L.AllBelow(largest, _mostGrowth))
+            return;
+        IsWeak = true;
+        _grown = L.Max(_grown, largest);
     }
+
+    /// <summary>Whether no row grew by more than so much.</summary>
+    public bool HasGrownBelow(double growth) => !IsWeak || L.AllBelow(_grown, growth);
 
     private void Eliminate(L[] values, int from, int to, int target)
     {

@@ -98,8 +98,8 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     /// <summary>Forgets all that earlier solutions left behind: the next one depends on its own numbers only.</summary>
     public void StartOver()
     {
-        if (_factors?.Plan != Topology.FirstPlan)
-            _factors = null;
+        if (_factors?.Plan != Topology.FirstPlan || _mostGrowth != Factors<L>.WeakGrowth)
+            (_factors, _mostGrowth) = (null, Factors<L>.WeakGrowth);
         ForgetLimits();
         Refresh();
     }
@@ -116,7 +116,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         for (int r = First; r < At.X.Length; r++)
             At.X[r] = L.Of(from.Unknowns[r]);
         if (from.Plan is { } plan)
-            (_factors, Alpha) = (new Factors<L>(plan, First), double.NaN);
+            (_factors, Alpha) = (new Factors<L>(plan, First, _mostGrowth), double.NaN);
         ForgetLimits();
         return true;
     }
@@ -185,11 +185,15 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         Alpha = alpha;
         _leak = leak;
         FillLinear();
-        _factors ??= Topology.FirstPlan is { } plan ? new Factors<L>(plan, First) : null;
+        _factors ??= Topology.FirstPlan is { } plan ? new Factors<L>(plan, First, _mostGrowth) : null;
         if (_factors is null)
             return Replan();
         _factors.FactorLinear(_m);
-        return !_factors.IsWeak || !IsLinear || Replan();
+        if (!_factors.IsWeak || !IsLinear)
+            return true;
+        bool isPlanned = Replan();
+        BearWhatIsLeft();
+        return isPlanned;
     }
 
     private void FillLinear()
@@ -231,9 +235,24 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         StuckRows = stuck;
         if (plan is null)
             return false;
-        _factors = new Factors<L>(plan, First);
+        _factors = new Factors<L>(plan, First, _mostGrowth);
         _factors.FactorLinear(_m);
         return true;
+    }
+
+    // By how much more a row has to grow than with the order that was chosen last, before another is looked for.
+    private const double FurtherGrowth = 1e3;
+
+    private double _mostGrowth = Factors<L>.WeakGrowth;
+
+    /// <summary>
+    /// Where rows grow in an order that was chosen for these very values, growth lies in the values (a coil over a step of next to no time):
+    /// no other order is looked for until they grow much more.
+    /// </summary>
+    private void BearWhatIsLeft()
+    {
+        while (!_factors!.HasGrownBelow(_mostGrowth) && _mostGrowth < double.MaxValue / FurtherGrowth)
+            _mostGrowth *= FurtherGrowth;
     }
 
     /// <summary>The rows in which no pivot was left when planning failed.</summary>
@@ -270,7 +289,10 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         FillResidual(target);
         _factors!.FactorNonlinear(_nonlinearEntries, At.G, At.C, L.Of(Alpha));
         if (_factors.IsWeak && PlanHere())
+        {
             _factors.FactorNonlinear(_nonlinearEntries, At.G, At.C, L.Of(Alpha));
+            BearWhatIsLeft();
+        }
         _factors.Solve(_residual, _step);
         L[] x = At.X;
         for (int r = First; r < x.Length; r++)
