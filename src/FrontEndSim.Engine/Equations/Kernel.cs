@@ -246,8 +246,8 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     private double _mostGrowth = Factors<L>.WeakGrowth;
 
     /// <summary>
-    /// Where rows grow in an order that was chosen for these very values, growth lies in the values (a coil over a step of next to no time):
-    /// no other order is looked for until they grow much more.
+    /// Where rows grow in an order that was chosen for these very values, growth lies in the values (a coil over a step of next to no
+    /// time): no other order is looked for until they grow much more.
     /// </summary>
     private void BearWhatIsLeft()
     {
