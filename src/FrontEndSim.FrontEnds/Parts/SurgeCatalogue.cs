@@ -5,7 +5,8 @@ internal static class SurgeCatalogue
 {
     private const string Series = "SMAJ data sheets (Socay, Diodes Inc.), capacitance from memory";
     private const string SeriesAt24 = "SMAJ series, voltages, peak current and capacitance from memory";
-    private const string SeriesAt33 = "SMAJ series, breakdown voltages and capacitance from memory; clamp voltage that of an SMBJ sheet";
+    private const string SeriesAt33 =
+        "SMAJ series, breakdown voltages and capacitance from memory; clamp voltage that of an SMBJ sheet";
     private const string Arresters = "T90-A90XFSMD and T90-A230X data sheets (Epcos), typical values";
     private const string Disks = "low-voltage and mains disks of several makers, from memory";
 
