@@ -133,12 +133,18 @@ internal static class BenchPage
                 [
                     .. point.Code < 0 ? [] : new[] { ("code", Figures.Whole(point.Code)) },
                     ("back-calculated", m.SensorUnit != "V" && point.ReadingError is { } off
-                        ? Figures.Of(point.SensorValue + off, m.SensorUnit) : Figures.Volts(back)),
+                        ? Back(onBench.FindSensor(m.Sensor).Span, point.SensorValue + off, m.SensorUnit)
+                        : Back(m.Wanted.Input, back, "V")),
                         ("wanted", Figures.Volts(point.IdealVolts)), ("error", Figures.Error(point.ErrorCounts, MappingWords.Unit(m))),
                 ]));
         }),
         rest.Point is { } at ? Unmapped(onBench, rest, state, at) : null,
         state.Turned() is { Length: > 0 } turned ? E("p", "class=hint", $"With {turned}.") : null));
+
+    // What firmware would make of a pin that hardly moves, or stands at a rail, is no reading: further beyond the span than it is wide.
+    private static string Back(Span span, double value, string unit) =>
+        value > span.High + span.Width ? $"above {Figures.Of(span.High, unit)}, beyond the span"
+            : value < span.Low - span.Width ? $"below {Figures.Of(span.Low, unit)}, beyond the span" : Figures.Of(value, unit);
 
     private static XElement? Unmapped(FrontEnd onBench, RestOnBench rest, BenchState state, OperatingPoint at)
     {

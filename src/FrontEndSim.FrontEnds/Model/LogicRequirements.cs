@@ -10,6 +10,12 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="Text">The requirement in words.</param>
 public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text) : Requirement(Text)
 {
+    /// <summary>Of every pin that reads logic: what it reads of both ends must be guaranteed on every board.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        frontEnd.Pins.Where(p => LogicStudy.Reads(frontEnd, p)).Select(p => new NoiseMargin(p.Name, 0, ""));
+
+    internal override bool Covers(Requirement implied) => implied is NoiseMargin other && other.Pin == Pin;
+
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>

@@ -150,30 +150,64 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>What it may be off by.</summary>
     public IEnumerable<ErrorSource> ErrorSources() => [.. Law?.ErrorSources(Name) ?? [], .. Return?.ErrorSources(Name) ?? [],
         .. CommonMode is { Volts.Width: > 0 } mode ? [mode.ErrorSource(Name)] : Array.Empty<ErrorSource>(),
-        .. SourceOhms > 0 && Wiring is null && Output == Unit.Ohm
-            ? ErrorSource.Scale($"{Name} leads ({UsualSpread.Leads.Text} taken)", ErrorKind.Sensor, UsualSpread.Leads.Amount,
-                new VariedNumber(Name, SensingResistor.LeadResistance)) : []];
+        .. SourceOhms > 0 ? SourceError() : []];
 
-    /// <summary>What stands in series with its line at one instant, V.</summary>
+    /// <summary>How far its source resistance may be off, a fraction either way; null where that is not written.</summary>
+    public double? SourceTolerance { get; init; }
+
+    private IEnumerable<ErrorSource> SourceError()
+    {
+        bool isLeads = Wiring is null && Output == Unit.Ohm;
+        var usual = isLeads ? UsualSpread.Leads : UsualSpread.SensorSource;
+        string what = Name + (isLeads ? " leads" : " source");
+        return ErrorSource.Scale(SourceTolerance is null ? $"{what} ({usual.Text} taken)" : what, ErrorKind.Sensor,
+            SourceTolerance ?? usual.Amount, SourceNumber);
+    }
+
+    // Which number of its elements its source resistance is.
+    private VariedNumber SourceNumber =>
+        Wiring is not null and not ShareOfRail || Output == Unit.Farad ? new(Name + ".source", Resistor.Resistance)
+        : Wiring is not null ? new(Name, SensingShare.SourceResistance)
+        : Output == Unit.Ohm ? new(Name, SensingResistor.LeadResistance)
+        : Output == Unit.Amps ? new(Name + ".resistance", Resistor.Resistance) : new(Name, VoltageSource.SourceResistance);
+
+    /// <summary>What stands in series with its line at one instant, V; and what flows into it through a capacitance, A.</summary>
     private double InstantVolts { get; init; }
 
-    /// <summary>Whether its line brings anything with it that stands at either of two ends.</summary>
-    public bool HasLine => Return is { OffsetVolts: > 0 } or { Amps.Width: > 0 } || CommonMode is { Volts.Width: > 0 }
-        || Hum is { Farads: null };
+    /// <inheritdoc cref="InstantVolts"/>
+    private double InstantAmps { get; init; }
 
-    /// <summary>The same with all that its line brings at an end, and how much that is above the middle, V.</summary>
+    /// <summary>Whether its line brings anything with it that stands at either of two ends.</summary>
+    public bool HasLine => Return is { OffsetVolts: > 0 } or { Amps.Width: > 0 } || CommonMode is { Volts.Width: > 0 } || Hum is not null;
+
+    /// <summary>The same with all that its line brings at an end, and how much that is above the middle: the voltage in series with it, or
+    /// the current where nothing else is there.</summary>
     /// <param name="high">At the upper end, else at the lower one.</param>
-    /// <param name="humShare">How much of the crest of hum in series with the line is there as well.</param>
-    internal (Sensor Sensor, double Volts) Lifted(bool high, double humShare)
+    /// <param name="humShare">How much of the crest of hum is there as well.</param>
+    internal (Sensor Sensor, Quantity By) Lifted(bool high, double humShare)
     {
-        double sign = high ? 1 : -1, crest = Hum is { Farads: null, RmsVolts: var rms } ? sign * humShare * Math.Sqrt(2) * rms : 0;
+        double sign = high ? 1 : -1, crest = sign * humShare * (Hum?.Crest ?? 0);
         double wire = Return is { } r ? r.OffsetVolts + r.Ohms * (r.Amps?.Width ?? 0) / 2 : 0;
-        return (this with { Return = Return?.At(high), CommonMode = CommonMode?.At(high), InstantVolts = crest },
-            crest + sign * (wire + (CommonMode?.Volts.Width ?? 0) / 2));
+        double apart = wire + (CommonMode?.Volts.Width ?? 0) / 2;
+        bool isThrough = Hum is { Farads: not null };
+        return (this with
+        {
+            Return = Return?.At(high),
+            CommonMode = CommonMode?.At(high),
+            InstantVolts = isThrough ? 0 : crest,
+            InstantAmps = isThrough ? crest : 0,
+        }, isThrough && apart == 0 ? new(crest, Unit.Amps) : new((isThrough ? 0 : crest) + sign * apart, Unit.Volts));
     }
 
     internal IEnumerable<Element> ToElements(double quantity)
     {
+        if (InstantAmps != 0)
+        {
+            yield return new CurrentSource(Name + ".line hum", Circuit.Ground, Node, InstantAmps);
+            foreach (var element in (this with { InstantAmps = 0 }).ToElements(quantity))
+                yield return element;
+            yield break;
+        }
         if (InstantVolts != 0)
         {
             string line = Name + ".line";

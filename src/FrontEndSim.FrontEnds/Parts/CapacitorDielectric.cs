@@ -29,8 +29,11 @@ public sealed record CapacitorDielectric(string Name, double MostAmbientCelsius,
         ? ratedVolts / Math.Max(LeakagePerCharge * farads * ratedVolts, LeastLeakageAmps)
         : Math.Min(InsulationOhms, InsulationSeconds / farads);
 
-    /// <summary>Leakage doubles by so much, K: tenfold from 25 °C to 85 °C or a little less (makers' curves, from memory).</summary>
-    internal const double LeakageDoublingKelvin = 20;
+    // Leakage doubles by so much, K: tenfold from 25 °C to 85 °C or a little less (makers' curves, from memory).
+    private const double LeakageDoublingKelvin = 20;
+
+    /// <summary>Leakage at a temperature over that at 25 °C.</summary>
+    internal static double LeakageFactor(double celsius) => Math.Pow(2, (celsius - 25) / LeakageDoublingKelvin);
 
     /// <summary>Whether it loses capacitance by the voltage across it.</summary>
     public bool LosesByBias { get; private init; }

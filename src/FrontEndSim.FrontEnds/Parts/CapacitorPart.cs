@@ -51,6 +51,12 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     /// <summary>Equivalent series resistance, ohm.</summary>
     public double SeriesOhms { get; init; }
 
+    /// <summary>Largest effective current for ever (ripple), A; null for one that is not limited.</summary>
+    public double? CarriesAmps { get; init; }
+
+    /// <inheritdoc/>
+    public override string? Unlimited => CarriesAmps is null && IsPolarised ? Name : null;
+
     /// <inheritdoc/>
     public override bool BlocksLasting => true;
 
@@ -79,8 +85,10 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
         double volts = (RatedVolts ?? UsualVolts) * (Dielectric?.RatedShare(ambientCelsius) ?? 1);
         var rated = new Rating(RatingKind.Voltage, new VoltageAcross(From, To), volts, RatedVolts is null
             ? "common practice, no source" : "given for the part");
-        return !IsPolarised ? [rated]
-            : [rated, new(RatingKind.ReverseVoltage, new VoltageAcross(To, From, EitherWay: false),
+        ImmutableArray<Rating> lasting = CarriesAmps is not { } amps ? [rated]
+            : [rated, new(RatingKind.Current, new EffectiveCurrent(Name, 1), amps, "given for the part")];
+        return !IsPolarised ? lasting
+            : [.. lasting, new(RatingKind.ReverseVoltage, new VoltageAcross(To, From, EitherWay: false),
                 ReverseVolts ?? CapacitorDielectric.ReverseVolts(Dielectric, RatedVolts ?? UsualVolts, ambientCelsius),
                 ReverseVolts is not null ? "given for the part" : Dielectric?.Source ?? "common practice, no source")];
     }
@@ -95,17 +103,41 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     internal static double Looseness(Part part) =>
         (part.Value?.Amount.Tolerance ?? 0) + ((part as CapacitorPart)?.Dielectric?.Strays ?? 0);
 
-    /// <summary>What its dielectric may leak, from nothing to the most that pieces do; none where nothing is said of either.</summary>
+    // What stands between the plates where nothing is said: a ceramic of class 2 up to where electrolytes are the usual kind (common
+    // practice, no source).
+    private const double MostCeramicFarads = 10e-6;
+
+    /// <summary>What its leakage is taken to be that of: its dielectric, or what is usual of its capacitance.</summary>
+    private CapacitorDielectric LeaksAs => Dielectric
+        ?? CapacitorDielectric.Find(IsPolarised || Farads.Value > MostCeramicFarads ? "electrolytic" : "x7r")!;
+
+    /// <summary>The least resistance that pieces leak by at 25 °C, ohm.</summary>
+    private double LeastOhms => LeaksAs.LeastOhms(Farads.Value, RatedVolts ?? UsualVolts);
+
+    // That it is the piece that leaks most, as warm as it is.
+    private bool LeaksMost { get; init; }
+
+    /// <inheritdoc/>
+    public override Part At(double celsius) => !LeaksMost ? this
+        : this with { LeakageOhms = LeastOhms / CapacitorDielectric.LeakageFactor(celsius), LeaksMost = false };
+
+    /// <inheritdoc/>
+    public override (Part Part, Quantity Value)? AtMostLeakage() => !double.IsPositiveInfinity(LeakageOhms) ? null
+        : (this with { LeaksMost = true }, new((RatedVolts ?? UsualVolts) / LeastOhms, Unit.Amps));
+
+    /// <inheritdoc/>
+    public override bool LeaksLargely => IsPolarised && double.IsPositiveInfinity(LeakageOhms);
+
+    /// <summary>What it may leak, from nothing to the most that pieces do; none where its insulation is written.</summary>
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed)
     {
-        if (!double.IsPositiveInfinity(LeakageOhms) || (Dielectric ?? (IsPolarised ? CapacitorDielectric.Find("electrolytic") : null))
-            is not { } dielectric)
+        if (!double.IsPositiveInfinity(LeakageOhms))
             yield break;
-        double siemens = 1 / dielectric.LeastOhms(Farads.Value, RatedVolts ?? UsualVolts);
+        double siemens = 1 / LeastOhms;
         yield return new(Name + " leakage", new RectangularInput(0, 1), ErrorKind.Leakage,
             [new(Name, Capacitor.LeakageResistance)], (now, x, warmer) =>
-                1 / (1 / now + x * siemens * Math.Pow(2, warmer / CapacitorDielectric.LeakageDoublingKelvin)));
+                1 / (1 / now + x * siemens * CapacitorDielectric.LeakageFactor(25 + warmer)));
     }
 
     /// <inheritdoc/>

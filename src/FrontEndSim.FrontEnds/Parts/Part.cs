@@ -148,6 +148,10 @@ public abstract record Part(string Name)
     /// <summary>The piece that leaks most, with what that is; null for a part that does not leak.</summary>
     public virtual (Part Part, Quantity Value)? AtMostLeakage() => null;
 
+    /// <summary>Whether the piece that leaks most leaks so much more than the usual one that it is always looked at, and not near a limit
+    /// alone.</summary>
+    public virtual bool LeaksLargely => false;
+
     /// <summary>The part in the other of two positions, where a person may leave it in either; null for any other.</summary>
     public virtual Part? Turned => null;
 

@@ -37,6 +37,9 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     /// (0.39 %/K).</summary>
     public static readonly UsualSpread Leads = new("leads of a sensor that is a resistance", 0.1, "%", Practice);
 
+    /// <summary>Source resistance of a sensor that gives a voltage or a current.</summary>
+    public static readonly UsualSpread SensorSource = new("source resistance of a sensor", 0.2, "%", Practice);
+
     /// <summary>Temperature coefficient of a resistor.</summary>
     public static readonly UsualSpread ResistorDrift = new("drift of a resistor", 100e-6, "1/K", Practice);
 
@@ -61,7 +64,7 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     /// <summary>All of them.</summary>
     public static ImmutableArray<UsualSpread> All { get; } =
     [
-        Resistor, Burden, Potentiometer, Capacitor, FilterCapacitor, Reservoir, Rail, Leads, ResistorDrift, RailDrift, Gain, Leakage, Zener,
+        Resistor, Burden, Potentiometer, Capacitor, FilterCapacitor, Reservoir, Rail, Leads, SensorSource, ResistorDrift, RailDrift, Gain, Leakage, Zener,
         GasArrester, Varistor,
     ];
 

@@ -12,6 +12,9 @@ namespace FrontEndSim.FrontEnds.Sensors;
 /// <param name="Farads">The capacitance, F; null for a voltage in series.</param>
 public sealed record Hum(double RmsVolts, double Hertz, double Tolerance, double? Farads)
 {
+    /// <summary>Its crest: the voltage in series, V, or what a capacitance lets through into a line that stands still, A.</summary>
+    internal double Crest => Math.Sqrt(2) * RmsVolts * (Farads is { } farads ? 2 * Math.PI * Hertz * farads : 1);
+
     /// <summary>Name of the source that stands for the hum of a sensor.</summary>
     internal static string SourceOf(Sensor sensor) => sensor.Name + ".hum";
 

@@ -54,7 +54,8 @@ public static class ScopeWords
         return judged is [] ? "nominal readings" : $"reading error of {Figures.And(judged)}, else nominal readings";
     }
 
-    private static string Of(BoardBound bound) => $"{bound.Pin} within {Figures.Of(bound.Largest, bound.Unit, 2)} on every board";
+    private static string Of(BoardBound bound) => bound.IsAnywhere ? $"{bound.Pin} tells nothing of {bound.Sensor} on some board"
+        : $"{bound.Pin} within {Figures.Of(bound.Largest, bound.Unit, 2)} on every board";
 
     /// <summary>What is accepted, and why.</summary>
     public static string Of(AcceptedLoad accepted) => $"{accepted.Acceptance.Part} beyond its rated {accepted.Acceptance.Rating}"

@@ -153,7 +153,13 @@ public sealed record SensorDriven(string Sensor, double Amps, string Event);
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Largest">The largest error, as a magnitude, in the sensor's unit.</param>
 /// <param name="Unit">Symbol of that unit.</param>
-public sealed record BoardBound(string Pin, double Largest, string Unit);
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Span">Width of its span, in that unit.</param>
+public sealed record BoardBound(string Pin, double Largest, string Unit, string Sensor, double Span)
+{
+    /// <summary>Whether the reading may be anywhere: beyond the span by all of it, as firmware has it of a pin that hardly moves.</summary>
+    public bool IsAnywhere => !(Largest <= Span);
+}
 
 /// <summary>How far a study has come.</summary>
 /// <param name="Fraction">0 to 1.</param>

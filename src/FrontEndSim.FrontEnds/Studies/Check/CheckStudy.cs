@@ -90,7 +90,7 @@ public static class CheckStudy
         {
             InsideRating.Implied, PartsInsideRating.Implied, SuppliesInRange.Implied, TemperaturesInRange.Implied, SuppliesRegulate.Implied,
             CurrentsDriven.Implied, RailsInRange.Implied, SampleSettles.Implied, FaultsDetectable.Implied, CleanEdges.Implied,
-            PulsesCounted.Implied, ContactWetted.Implied,
+            NoiseMargin.Implied, PulsesCounted.Implied, ContactWetted.Implied,
             OpAmpsInRange.Implied, ComparatorsInRange.Implied, OpAmpsStable.Implied, StagesAsAsked.Implied,
         }.SelectMany(kind => kind(frontEnd)).Where(implied => !frontEnd.Requirements.Any(r => r.Covers(implied)));
 
@@ -176,7 +176,9 @@ public static class CheckStudy
 
     private static BoardBound? Bound(SolvedFrontEnd solved, MappingResult mapping, CancellationToken cancel) =>
         OnBoards(solved.FrontEnd).Any(b => b.Pin == mapping.Pin && b.Share is null) ? null
-        : solved.Spread(mapping, cancel: cancel) is { } spread ? new(mapping.Pin, spread.Largest, spread.Unit) : null;
+        : solved.Spread(mapping, cancel: cancel) is { } spread
+            ? new(mapping.Pin, spread.Largest, spread.Unit, mapping.Sensor, spread.Unit != mapping.SensorUnit ? double.PositiveInfinity
+                : solved.FrontEnd.FindSensor(mapping.Sensor).Span.Width) : null;
 
     /// <summary>What is known of a scope that leaves the supplies on.</summary>
     private static UnpoweredPin? Unpowered(SolvedFrontEnd solved, CancellationToken cancel)

@@ -1,3 +1,4 @@
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
@@ -44,9 +45,9 @@ internal sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasi
             double share = fault is null ? humShare(sensor) : 0;
             yield return new((f, w, end) =>
             {
-                var (lifted, volts) = sensor.Lifted(end > 0, share);
+                var (lifted, by) = sensor.Lifted(end > 0, share);
                 return (f with { Sensors = [.. f.Sensors.Select(s => s.Name == sensor.Name ? lifted : s)] },
-                    w with { Ends = w.Ends.Add(new(sensor.Name + ".line", new(volts, Unit.Volts), end > 0)) });
+                    w with { Ends = w.Ends.Add(new(sensor.Name + ".line", by, end > 0)) });
             });
         }
         foreach (var contact in frontEnd.AllParts.Where(p => p.Turned is not null))
@@ -101,6 +102,9 @@ internal sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasi
         }
         foreach (var part in frontEnd.AllParts.Where(p => p.AtLimit(true) is not null))
             yield return OfPart(part.Name, (p, high) => p.AtLimit(high), part.LimitWord) with { LimitOf = part.Name };
+        // What an electrolyte leaks reaches what is not held by a supply.
+        foreach (var leaky in frontEnd.AllParts.Where(p => p.LeaksLargely && p.Nodes.Any(n => !IsSupply(frontEnd, n))))
+            yield return OfPart(leaky.Name, (p, _) => p.AtMostLeakage()) with { IsOneWay = true };
         if (fault is not null && EventStudy.TearsOff(frontEnd, fault))
             yield return new((f, w, end) => (f, w with { IsSensorTornOff = end > 0 })) { IsOneWay = true };
         if (fault?.Disturbance.Floating() is not null && fault.Disturbance.Loses(fault.Node).Any(n =>
@@ -113,9 +117,11 @@ internal sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasi
     [
         .. frontEnd.AllParts.Where(p => p.AtTolerance(true) is not null)
             .Select(p => OfPart(p.Name, (part, high) => part.AtTolerance(high)) with { IsStraight = p.Value is not null }),
-        .. frontEnd.AllParts.Where(p => p.AtMostLeakage() is not null)
+        .. frontEnd.AllParts.Where(p => !p.LeaksLargely && p.AtMostLeakage() is not null)
             .Select(p => OfPart(p.Name, (part, _) => part.AtMostLeakage()) with { IsOneWay = true }),
     ];
+
+    private static bool IsSupply(FrontEnd frontEnd, string node) => node == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == node);
 
     private static Dimension OfPart(string name, Func<Part, bool, (Part, Quantity)?> at, string of = "") => new((f, w, end) =>
     {

@@ -65,15 +65,17 @@ public static class HumStudy
     /// <param name="cancel">Stops the solver.</param>
     internal static double CrestShare(SolvedFrontEnd solved, Sensor sensor, IEnumerable<string> nodes, CancellationToken cancel)
     {
-        if (sensor.Hum is not { Farads: null } hum)
+        if (sensor.Hum is not { } hum)
             return 1;
         try
         {
             var (with, added) = hum.Beside(solved.FrontEnd, sensor);
-            var found = solved.With(with).Compiled(SolvedFrontEnd.At(sensor.Name, sensor.Span.Middle), added)
-                .SolveSmallSignal(Hum.SourceOf(sensor), [Slow * hum.Hertz, hum.Hertz], cancel);
-            return nodes.Where(n => n != Circuit.Ground).Distinct().Select(found.Response).Where(at => at[0].Magnitude > Nothing)
-                .Select(at => Math.Min(1, at[1].Magnitude / at[0].Magnitude)).DefaultIfEmpty(0).Max();
+            var circuit = solved.With(with).Compiled(SolvedFrontEnd.At(sensor.Name, sensor.Span.Middle), added);
+            var found = circuit.SolveSmallSignal(Hum.SourceOf(sensor), [Slow * hum.Hertz, hum.Hertz], cancel);
+            // Through a capacitance nothing comes of what stands still: the current of the crest stands in its place.
+            double scale = hum.Farads is null ? 1 : Slow;
+            return nodes.Where(n => n != Circuit.Ground).Distinct().Select(found.Response).Where(at => at[0].Magnitude > Nothing * scale)
+                .Select(at => Math.Min(1, at[1].Magnitude * scale / at[0].Magnitude)).DefaultIfEmpty(0).Max();
         }
         catch (SolveException)
         {

@@ -189,6 +189,10 @@ internal sealed class CapacitorStatement() : PartStatement<CapacitorPart>(
     {
         Written = c => double.IsFinite(c.LeakageOhms) ? "leakage " + ValueText.Ohms(c.LeakageOhms) : null,
     },
+    new("carries", Blank.Of("amps", Unit.Amps), (c, x) => c with { CarriesAmps = x })
+    {
+        Written = c => c.CarriesAmps is { } amps ? "carries " + ValueText.Of(amps, "A") : null,
+    },
     new("resistance", Blank.Of("ohms", Unit.Ohm), (c, x) => c with { SeriesOhms = x }, NumberRule.NotNegative)
     {
         Written = c => c.SeriesOhms > 0 ? "resistance " + ValueText.Ohms(c.SeriesOhms) : null,

@@ -26,7 +26,7 @@ internal sealed class SensorStatement : StatementKind
     [
         new("span", new Blank("volts", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
         .. SensorLaws.All.Select(l => l.Form),
-        new("source", Blank.Of("ohms", Unit.Ohm)),
+        new("source", Blank.Of("ohms", Unit.Ohm), new Maybe(Blank.Percentage("source-tolerance"))),
         new("capacitance", Blank.Of("farads", Unit.Farad)),
         Withstands,
         new("dissipation", new Blank("watts-per-kelvin", Shape.Value, "a power per kelvin, such as 7 mW/K", Unit.Watt / Unit.Celsius)),
@@ -132,6 +132,7 @@ internal sealed class SensorStatement : StatementKind
             Compliance = sensor.Law is { } driving ? SensorLaws.ComplianceOf(statement, driving, scope) : null,
             Other = wiring is Track ? scope.Node(statement.Token("track-bottom")) : other,
             Farads = scope.NotNegative(statement["farads"]) ?? 0,
+            SourceTolerance = scope.Fraction(statement["source-tolerance"]),
             EdgeSeconds = scope.Positive(statement["edge-time"]),
             Ripple = SensorSurroundings.RippleOf(statement, scope),
         });
@@ -451,7 +452,8 @@ internal sealed class SensorStatement : StatementKind
                 : $"drives {s.Node}{(s.Other == Circuit.Ground || s.Wiring is Track ? "" : $" against {s.Other}")}"),
     [
         .. s.HasStates ? States(s) : s is { Law: { } law, IsVoltage: false } ? SensorLaws.Write(law, s) : ["span " + SpanText(s)],
-        .. StatementText.If(s.SourceOhms > 0, () => "source " + ValueText.Ohms(s.SourceOhms)),
+        .. StatementText.If(s.SourceOhms > 0, () => "source " + ValueText.Ohms(s.SourceOhms)
+            + (s.SourceTolerance is { } tolerance ? " " + ValueText.Percent(tolerance) : "")),
         .. StatementText.If(s.Farads > 0, () => "capacitance " + ValueText.Farads(s.Farads)),
         .. StatementText.If(s.WithstandsAmps, amps => "withstands " + ValueText.Of(amps, "A")),
         .. StatementText.If(s.WattsPerKelvin, w => $"dissipation {ValueText.Of(w, "W")}/K"),
