@@ -250,6 +250,12 @@ internal sealed class TransientRun
             _cancel.ThrowIfCancellationRequested();
             if (taken + refused >= _settings.MostSteps)
                 throw new SolveException($"The transient stopped at {t:g6} s: the limit of {_settings.MostSteps} steps was reached.");
+            // Two instants that rounding alone tells apart are one.
+            if (limit - t <= Sliver * limit)
+            {
+                Land();
+                continue;
+            }
             double room = limit - t, h = Math.Min(_width, _sources.LongestStep(t));
             // Land on the limit; two equal steps are better than one and a sliver.
             bool lands = h >= room * (1 - 1e-9);
@@ -287,21 +293,36 @@ internal sealed class TransientRun
             if (!lands || next < _width)
                 _width = next > h && next < leastGrowth * h ? h : next;
             t = lands ? limit : t + h;
-            if (t == limit && t < until)
+            if (t == limit)
+                Land();
+        }
+        return (taken, refused);
+
+        void Land()
+        {
+            bool startsAfresh = false;
+            do
             {
+                t = limit;
+                if (t >= until)
+                    return;
                 bool isCorner = t == corner;
+                startsAfresh |= isCorner;
                 t = Watch(t, until, isCorner);
                 corner = _sources.NextCorner(t);
                 limit = LimitAfter(corner, until);
-                if (isCorner)
-                {
-                    t = StartAfresh(t, limit);
-                    _width = Math.Min(_width, FirstWidth(t, limit));
-                }
+            }
+            while (limit - t <= Sliver * limit);
+            if (startsAfresh)
+            {
+                t = StartAfresh(t, limit);
+                _width = Math.Min(_width, FirstWidth(t, limit));
             }
         }
-        return (taken, refused);
     }
+
+    // Of a time: some roundings of what corners and ends of runs are computed from.
+    private const double Sliver = 4e-15;
 
     private void Merge(double t)
     {

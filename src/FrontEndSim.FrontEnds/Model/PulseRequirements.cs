@@ -1,3 +1,5 @@
+using FrontEndSim.Engine;
+using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Check;
@@ -50,12 +52,27 @@ public sealed record ContactWetted(string Sensor) : Requirement("")
         var made = frontEnd.FindSensor(Sensor).Contact!.WettingAmps!.Value;
         double[] amps = [.. new[] { solved.With(frontEnd.WithRails(r => r.AtLeast())), solved.With(frontEnd.WithRails(r => r.AtMost())) }
             .Select(s => Math.Abs(s.Rest(SolvedFrontEnd.At(Sensor, 1), cancel).Parts[Sensor].Amps))];
-        double least = amps.Min(), most = amps.Max();
+        double least = amps.Min(), most = Math.Max(amps.Max(), Closing(solved.With(frontEnd), cancel));
         // The end that is nearer, as a share of it, or is passed.
         bool isLow = least / made.Low < made.High / most;
         var reason = new WettingReason(Sensor, isLow ? least : most, made);
         return isLow ? Above(new(least, Unit.Amps), new(made.Low, Unit.Amps), reason)
             : Below(new(most, Unit.Amps), new(made.High, Unit.Amps), reason);
+    }
+
+    // What welds a contact takes this long at least, and what it closes on is empty by then, s (common practice, no source).
+    private const double WeldingSeconds = 1e-6, ClosingSeconds = 1e-3;
+
+    /// <summary>The largest current over a microsecond when it closes on what capacitors hold, A.</summary>
+    private double Closing(SolvedFrontEnd solved, CancellationToken cancel)
+    {
+        if (!solved.FrontEnd.AllParts.Any(p => p.BlocksLasting))
+            return 0;
+        var closes = new Step(0, 1, ClosingSeconds, 0);
+        var run = solved.Compiled(elements => [.. elements.Select(e => Model.Sensor.Following(e, Sensor, closes) ?? e)],
+            settings: new SolverSettings()).RunTransient(2 * ClosingSeconds, cancel);
+        var amps = run.Current(Sensor);
+        return Math.Max(amps.Running().Largest(WeldingSeconds), amps.Times(-1).Running().Largest(WeldingSeconds)) / WeldingSeconds;
     }
 }
 

@@ -4,35 +4,38 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>No part is hotter than parts of its kind are made for, beside those whose ratings say so by themselves.</summary>
+/// <summary>No part is hotter or colder than parts of its kind are made for, beside those whose ratings say so by themselves.</summary>
 public sealed record TemperaturesInRange() : Requirement("")
 {
     /// <summary>Where a part has an end of its own.</summary>
     internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
-        frontEnd.AllParts.Any(p => p.MostAmbientCelsius is not null) ? [new TemperaturesInRange()] : [];
+        frontEnd.AllParts.Any(p => p.MostAmbientCelsius is not null || p.LeastAmbientCelsius is not null) ? [new TemperaturesInRange()] : [];
 
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd;
-        double celsius = frontEnd.CelsiusRange?.High ?? frontEnd.Celsius;
-        var where = new Occasion { Celsius = celsius };
-        Quantity Of(double value) => RatingKind.Temperature.Of(value);
-        ImmutableArray<PartBeyond> parts =
+        double hottest = frontEnd.CelsiusRange?.High ?? frontEnd.Celsius, coldest = frontEnd.CelsiusRange?.Low ?? frontEnd.Celsius;
+        static PartBeyond At(Part part, double celsius, double limit) => new(new(part.Name, part.Word, part.ValueText,
+            RatingKind.Temperature, RatingKind.Temperature.Of(celsius), RatingKind.Temperature.Of(limit)),
+            new Occasion { Celsius = celsius }, 0);
+        // How far beyond its end each is, in kelvins, those beyond it first.
+        (PartBeyond Part, double Beyond)[] parts =
         [
-            .. frontEnd.AllParts.Where(p => p.MostAmbientCelsius is not null)
-                .Select(p => new PartLoad(p.Name, p.Word, p.ValueText, RatingKind.Temperature, Of(celsius),
-                    Of(p.MostAmbientCelsius!.Value)))
-                .OrderByDescending(l => l.Share).Select(l => new PartBeyond(l, where, 0)),
+            .. frontEnd.AllParts.SelectMany(p => ((PartBeyond, double)[])
+            [
+                .. p.MostAmbientCelsius is { } most ? [(At(p, hottest, most), hottest - most)] : Array.Empty<(PartBeyond, double)>(),
+                .. p.LeastAmbientCelsius is { } least ? [(At(p, coldest, least), least - coldest)] : Array.Empty<(PartBeyond, double)>(),
+            ]).OrderByDescending(x => x.Item2),
         ];
-        var worst = parts[0].Part;
-        return new(this, worst.Share > 1 ? Verdict.NotMet : Verdict.Met,
-            new PartsReason(worst, where, [.. parts.Where(p => p.Part.Share > 1)]))
+        var (worst, beyond) = parts[0];
+        return new(this, beyond > 0 ? Verdict.NotMet : Verdict.Met,
+            new PartsReason(worst.Part, worst.Where, [.. parts.Where(p => p.Beyond > 0).Select(p => p.Part)]))
         {
-            Found = worst.Found,
-            Limit = worst.Limit,
-            Margin = worst.Limit - worst.Found,
+            Found = worst.Part.Found,
+            Limit = worst.Part.Limit,
+            Margin = RatingKind.Temperature.Of(-beyond),
         };
     }
 }

@@ -152,6 +152,9 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
     public override Part At(double celsius) => this with { Celsius = celsius };
 
     /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
+    /// <inheritdoc/>
     public override string Word => "analog switch";
 
     /// <inheritdoc/>

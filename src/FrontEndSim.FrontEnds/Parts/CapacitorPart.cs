@@ -57,8 +57,15 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     /// <inheritdoc/>
     public override string? Unlimited => CarriesAmps is null && IsPolarised ? Name : null;
 
+    // Ripple of small electrolytes (makers' sheets, from memory).
+    /// <inheritdoc/>
+    public override double UsualAmps => 0.1;
+
     /// <inheritdoc/>
     public override bool BlocksLasting => true;
+
+    /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => (Dielectric?.Name ?? (IsPolarised ? "electrolytic" : "")) == "electrolytic" ? IndustrialCelsius : MilitaryCelsius;
 
     /// <inheritdoc/>
     public override string Word => "capacitor";

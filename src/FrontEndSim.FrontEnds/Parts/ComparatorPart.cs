@@ -73,6 +73,9 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
     private const double ReversedSupplyVolts = 0.3, MostJunctionCelsius = 150;
 
     /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
+    /// <inheritdoc/>
     public override string Word => "comparator";
 
     /// <inheritdoc/>

@@ -101,6 +101,9 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
         Type.Kind == DiodeKind.Zener ? (Type.Name, Type.VoltageTolerance) : null;
 
     /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => MilitaryCelsius;
+
+    /// <inheritdoc/>
     public override string Word => DiodeFit.Word(Type.Kind);
 
     /// <inheritdoc/>

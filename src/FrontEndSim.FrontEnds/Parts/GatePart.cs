@@ -17,6 +17,9 @@ public sealed record GatePart(string Name, string Input, string Output, string R
     public override (string Input, string Output, string Supply)? Logic => (Input, Output, Rail);
 
     /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
+    /// <inheritdoc/>
     public override string Word => Inverts ? "inverting gate" : "gate";
 
     /// <inheritdoc/>

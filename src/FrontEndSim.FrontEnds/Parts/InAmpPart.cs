@@ -70,6 +70,9 @@ public sealed record InAmpPart(string Name, string Plus, string Minus, string Ou
     public (string AtPlus, string AtMinus)? GainPins { get; init; }
 
     /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
+    /// <inheritdoc/>
     public override string Word => "in-amp";
 
     /// <inheritdoc/>

@@ -31,6 +31,9 @@ public sealed record MultiplexerPart(string Name, ImmutableArray<string> Channel
     public override Part At(double celsius) => this with { Celsius = celsius };
 
     /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
+    /// <inheritdoc/>
     public override string Word => "multiplexer";
 
     /// <inheritdoc/>

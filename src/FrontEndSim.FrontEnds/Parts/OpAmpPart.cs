@@ -117,6 +117,9 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     }
 
     /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
+    /// <inheritdoc/>
     public override string Word => "opamp";
 
     /// <inheritdoc/>

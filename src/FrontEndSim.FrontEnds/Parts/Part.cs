@@ -141,9 +141,19 @@ public abstract record Part(string Name)
     /// known.</summary>
     public virtual double? MostAmbientCelsius => null;
 
+    /// <summary>Ambient temperature down to which parts of its kind are made, °C; null where none is known.</summary>
+    public virtual double? LeastAmbientCelsius => null;
+
+    // Chips for industry; passive parts (typical, from memory).
+    private protected const double IndustrialCelsius = -40, MilitaryCelsius = -55;
+
     /// <summary>The element whose current nothing limits, though parts of its kind have a rating for it; null where one is known or none
     /// is usual.</summary>
     public virtual string? Unlimited => null;
+
+    /// <summary>What parts of its kind carry where nothing limits their current, A: small supplies, contacts and coils of signals (common
+    /// practice, no source).</summary>
+    public virtual double UsualAmps => 0.5;
 
     /// <summary>The piece that leaks most, with what that is; null for a part that does not leak.</summary>
     public virtual (Part Part, Quantity Value)? AtMostLeakage() => null;

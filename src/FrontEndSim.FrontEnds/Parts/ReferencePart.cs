@@ -69,6 +69,9 @@ public sealed record ReferencePart(string Name, string From, string To, Referenc
     private double Factor { get; init; } = 1;
 
     /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
+    /// <inheritdoc/>
     public override string Word => "reference";
 
     /// <inheritdoc/>

@@ -77,6 +77,9 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
     private double Factor { get; init; } = 1;
 
     /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
+    /// <inheritdoc/>
     public override string Word => Type.Kind.Replace('-', ' ');
 
     /// <inheritdoc/>

@@ -34,6 +34,9 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
     public double? PulseJoules { get; init; }
 
     /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => MilitaryCelsius;
+
+    /// <inheritdoc/>
     public override string Word => "resistor";
 
     /// <inheritdoc/>

@@ -28,6 +28,9 @@ public abstract record TransistorPart<TType>(string Name, TType Type) : Part(Nam
     protected bool IsN => Type.Stated.Polarity == Polarity.N;
 
     /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => MilitaryCelsius;
+
+    /// <inheritdoc/>
     public override string Word => "transistor";
 
     /// <inheritdoc/>

@@ -36,6 +36,10 @@ public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo,
     /// <summary>Lasting current of either winding, A; infinity where none is stated.</summary>
     public double RatedAmps { get; init; } = double.PositiveInfinity;
 
+    /// <summary>What the insulation between its windings stands, V; of enamelled wire on one bobbin where nothing is said (common practice,
+    /// no source).</summary>
+    public double InsulationVolts { get; init; } = 500;
+
     /// <summary>Flux of the first winding at which the core saturates, V·s; infinity for a core that does not.</summary>
     public double SaturationVoltSeconds { get; init; } = double.PositiveInfinity;
 
@@ -55,10 +59,11 @@ public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo,
             new("end of second", SecondTo)];
 
     /// <inheritdoc/>
-    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) => !double.IsFinite(RatedAmps) ? [] :
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
     [
-        new(RatingKind.Current, new EffectiveCurrent(FirstName, 1), RatedAmps, "given for the part"),
-        new(RatingKind.Current, new EffectiveCurrent(SecondName, 1), RatedAmps, "given for the part"),
+        .. Rating.Stated(new(RatingKind.Current, new EffectiveCurrent(FirstName, 1), RatedAmps, "given for the part")),
+        .. Rating.Stated(new(RatingKind.Current, new EffectiveCurrent(SecondName, 1), RatedAmps, "given for the part")),
+        new(RatingKind.Voltage, new VoltageAcross(FirstTo, SecondTo), InsulationVolts, "common practice, no source"),
     ];
 
     /// <inheritdoc/>

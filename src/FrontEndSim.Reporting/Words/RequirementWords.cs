@@ -22,6 +22,7 @@ public static class RequirementWords
         CurrentsDriven => "every transmitter drives its current",
         SampleSettles s => $"{s.Pin} samples settle to under {Figures.Plain(s.MaximumCounts, "counts", 3)}",
         CleanEdges edges => $"{edges.Pin} clean edges",
+        NoiseMargin margin => $"{margin.Pin} levels guaranteed",
         PulsesCounted pulses => $"{pulses.Pin} counts every pulse",
         ContactWetted contact => $"contact {contact.Sensor} carries its current",
         OpAmpsInRange => "every op amp inside its range",

@@ -21,8 +21,8 @@ public static class ScopeWords
             + "; ratings over the span"
         + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? ""
             : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}")
-        + (scope.Driven is { } driven ? $"; not the output of {driven.Sensor}, which carries {Figures.Of(driven.Amps, "A", 3)} in "
-            + $"\"{driven.Event}\" (what it withstands is not written)" : "")
+        + (scope.Driven is { } driven ? $"; not the output of {driven.Sensor}, which carries {Figures.Of(driven.Amps, "A", 3)} "
+            + (driven.Event is { } during ? $"in \"{during}\"" : "at rest") + " (what it withstands is not written)" : "")
         + (scope.Unlimited is { } most ? $"; not the current of {most.Part}, {Figures.Of(most.Amps, "A", 3)} "
             + (most.Event is { } name ? $"in \"{name}\"" : "at rest") + " (what it may be is not written)" : "")
         + string.Concat(scope.OutputCapacitors.Select(c => $"; not the loop of {c.Regulator}, whose sheet asks for "

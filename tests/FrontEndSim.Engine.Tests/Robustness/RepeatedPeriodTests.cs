@@ -49,6 +49,25 @@ public class RepeatedPeriodTests(ITestOutputHelper output)
         [("filter", "square"), ("filter", "sine"), ("clamp", "strikes"), ("clamp", "sine"), ("coil", "bursts"), ("coil", "sine")];
 
     [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(4)]
+    [InlineData(30)]
+    public void A_run_that_ends_some_roundings_after_a_corner_ends_there(int roundings)
+    {
+        // The 26th pulse of 50 V ends at 0.253002 s, where times are told apart to 6e-17 s.
+        var wave = new Pulse(0, 50, 1e-3, 1e-6, 2e-3, 1e-6, 10e-3);
+        double until = wave.NextCorner(0.2530015);
+        for (int k = 0; k < roundings; k++)
+            until = Math.BitIncrement(until);
+        var run = new Circuit([new VoltageSource("S", "IN", "GND", wave), new Resistor("R1", "IN", "OUT", 100e3),
+            new Resistor("R2", "OUT", "GND", 4.7e3), new Diode("D", "OUT", "VDD", Junctions.Silicon),
+            new VoltageSource("VDD", "VDD", "GND", 3.3), new Capacitor("C", "OUT", "GND", 5e-12)]).Compile().RunTransient(until);
+        Assert.Equal(50 * 4.7 / 104.7, run.Voltage("OUT").Maximum().Value, 1e-3);
+        Assert.Equal(until, run.Voltage("OUT").End, 1e-12);
+    }
+
+    [Theory]
     [MemberData(nameof(Cases))]
     public void Periods_that_are_passed_over_change_nothing_that_is_read(string parts, string wave)
     {

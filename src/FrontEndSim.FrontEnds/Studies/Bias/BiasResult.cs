@@ -75,10 +75,23 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
     /// <summary>The headroom of each op amp of a front end over points of a sweep.</summary>
     internal static ImmutableArray<OpAmpHeadroom> Over(FrontEnd frontEnd, IReadOnlyList<OperatingPoint> points,
         IReadOnlyList<double> sensorValue) =>
-        [.. frontEnd.AllParts.SelectMany(p => p.Amplifiers).Select(a => Over(a.Name, a.Ports, points, sensorValue))];
+        [.. frontEnd.AllParts.SelectMany(p => p.Amplifiers)
+            .Select(a => Over(a.Name, a.Ports, points, sensorValue, Rectifiers(frontEnd, a.Ports.Output)))];
+
+    // What a rectifier lets back through is next to nothing, A.
+    private const double BlockedAmps = 1e-6;
+
+    /// <summary>The junctions that are all an output leads to, and its loop is closed by; none where anything else is there. While they
+    /// block, as those of a peak hold between peaks, the output stands at a limit because it is meant to.</summary>
+    private static string[] Rectifiers(FrontEnd frontEnd, string output)
+    {
+        Part[] at = [.. frontEnd.AllParts.Where(p => p.Nodes.Contains(output) && !p.Amplifiers.Any(a => a.Ports.Output == output))];
+        return frontEnd.OwnPins.Any(p => p.Node == output) || at.Any(p => p is not DiodePart d
+            || d.ToElements().OfType<Diode>().Any(e => IsClamp(frontEnd, e))) ? [] : [.. at.Select(p => p.Name)];
+    }
 
     private static OpAmpHeadroom Over(string name, AmplifierPorts part, IReadOnlyList<OperatingPoint> points,
-        IReadOnlyList<double> sensorValue)
+        IReadOnlyList<double> sensorValue, string[] rectifiers)
     {
         var model = part.Model;
         (double Volts, string Side, double At) swing = (double.PositiveInfinity, "upper", 0), common = swing;
@@ -88,6 +101,11 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
             double V(string node) => points[k].Nodes[node];
             double high = V(part.PositiveRail), low = V(part.NegativeRail), output = V(part.Output);
             double upperInput = Math.Max(V(part.Plus), V(part.Minus)), lowerInput = Math.Min(V(part.Plus), V(part.Minus));
+            common = Smaller(common, high - model.CommonModeHighVolts - upperInput, "upper", sensorValue[k]);
+            common = Smaller(common, lowerInput - low - model.CommonModeLowVolts, "lower", sensorValue[k]);
+            amps = Math.Max(amps, Math.Abs(points[k].Parts[name].Amps));
+            if (rectifiers.Length > 0 && rectifiers.All(d => Math.Abs(points[k].Parts[d].Amps) < BlockedAmps))
+                continue;
             swing = Smaller(swing, high - model.DropHighVolts - output, "upper", sensorValue[k]);
             swing = Smaller(swing, output - low - model.DropLowVolts, "lower", sensorValue[k]);
             // An output that is held back by its load at a limit stands short of it: its inputs ask for more than it has.
@@ -96,9 +114,6 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
                 swing = Smaller(swing, 0, "upper", sensorValue[k]);
             if (differs < (low + model.DropLowVolts) / model.OpenLoopGain - LostControlVolts)
                 swing = Smaller(swing, 0, "lower", sensorValue[k]);
-            common = Smaller(common, high - model.CommonModeHighVolts - upperInput, "upper", sensorValue[k]);
-            common = Smaller(common, lowerInput - low - model.CommonModeLowVolts, "lower", sensorValue[k]);
-            amps = Math.Max(amps, Math.Abs(points[k].Parts[name].Amps));
         }
         return new(name, swing.Volts, swing.Side, swing.At, common.Volts, common.Side, common.At, amps, model.OutputLimitAmps);
     }

@@ -63,7 +63,7 @@ internal static class BoardStudy
         [
             .. reading.Inputs.Select((s, k) => new ReadingSource(Name(s), Math.Max(Effect(alone[1 + 2 * k]), Effect(alone[2 + 2 * k]))))
                 .Concat(OtherSensors.Effects(solved, pin, sensor, places[place], back, cancel)
-                    .Select(o => new ReadingSource($"{o.Sensor} span", o.Effect)))
+                    .Select(o => new ReadingSource($"{o.Sensor} {o.Of}", o.Effect)))
                 .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", Hum(h, places[place]))))
                 .Append(new("nominal parts", Math.Abs(nominal)))
                 .Where(s => s.Effect > 1e-3 * largest).OrderByDescending(s => s.Effect),

@@ -146,7 +146,7 @@ public sealed record OutputCapacitor(string Regulator, double AskedFarads, doubl
 /// <param name="Sensor">Name of the sensor.</param>
 /// <param name="Amps">The largest current, A, as a magnitude.</param>
 /// <param name="Event">Name of the event.</param>
-public sealed record SensorDriven(string Sensor, double Amps, string Event);
+public sealed record SensorDriven(string Sensor, double Amps, string? Event);
 
 /// <summary>How far a reading may be off on every board: all tolerances of the file in their worst case together, and half a
 /// count.</summary>

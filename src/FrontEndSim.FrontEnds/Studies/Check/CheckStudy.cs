@@ -77,8 +77,8 @@ public static class CheckStudy
             {
                 Boards = [.. mappings.SelectMany(m => Try(() => Bound(solved, m, cancel), problems)).OfType<BoardBound>()],
                 Unpowered = Unpowered(solved, cancel),
-                Driven = Driven(survivals),
-                Unlimited = survivals.Append(solved.AtRest(cancel)).SelectMany(s => s.Runs).Select(r => r.Unlimited)
+                Driven = Driven(solved.Everywhere(cancel)),
+                Unlimited = solved.Everywhere(cancel).Select(r => r.Unlimited)
                     .OfType<UnlimitedCurrent>().MaxBy(c => c.Amps),
             },
         };
@@ -203,10 +203,10 @@ public static class CheckStudy
     // What the output of an amplifier withstands, typically (from memory), A.
     private const double UsualOutputAmps = 20e-3;
 
-    /// <summary>The sensor of which nothing says what it withstands and that carries most in an event;
+    /// <summary>The sensor of which nothing says what it withstands and that carries most, at rest or in an event;
     /// null where none carries much.</summary>
-    private static SensorDriven? Driven(Survival[] survivals) =>
-        survivals.SelectMany(s => s.Runs).SelectMany(r => r.Driven).Where(d => d.Amps > UsualOutputAmps).MaxBy(d => d.Amps);
+    private static SensorDriven? Driven(ImmutableArray<SurvivalRun> runs) =>
+        runs.SelectMany(r => r.Driven).Where(d => d.Amps > UsualOutputAmps).MaxBy(d => d.Amps);
 
     // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.
     private static IEnumerable<Warning> Swallowed(FrontEnd frontEnd, FaultEvent fault) =>

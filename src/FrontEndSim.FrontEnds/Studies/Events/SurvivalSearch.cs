@@ -390,19 +390,26 @@ internal sealed class SurvivalSearch
                 [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, point))], point.Audit, point);
         return found with
         {
-            Run = found.Run with { Unlimited = Unlimited(frontEnd, null, name => Math.Abs(point.Parts[name].Amps)) },
+            Run = found.Run with
+            {
+                Unlimited = Unlimited(frontEnd, null, name => Math.Abs(point.Parts[name].Amps)),
+                Driven = [.. frontEnd.SensorOutputs.Where(o => o.Sensor.WithstandsAmps is null && point.Parts.ContainsKey(o.Name))
+                    .Select(o => new SensorDriven(o.Name, Math.Abs(point.Parts[o.Name].Amps), null))],
+            },
             Kelvin = Kelvin(frontEnd, p => p.ElementNames.Sum(e => point.Parts[e].Watts)),
             HeldRails = [.. frontEnd.Rails.Where(r => IsHeld(r, point.Nodes[r.Name], point.Nodes[r.Name],
                 Math.Abs(point.Parts[r.Name].Amps))).Select(r => r.Name)],
         };
     }
 
-    // What small supplies deliver, and contacts and coils of signals carry, A; and for how long, s (common practice, no source).
-    private const double UnlimitedAmps = 0.5, UnlimitedSeconds = 0.1;
+    // For how long a current that nothing limits is looked at, s (common practice, no source).
+    private const double UnlimitedSeconds = 0.1;
 
     private static UnlimitedCurrent? Unlimited(FrontEnd frontEnd, string? fault, Func<string, double> amps) =>
-        frontEnd.Rated.Select(p => p.Unlimited).OfType<string>().Select(name => new UnlimitedCurrent(name, amps(name), fault))
-            .Where(c => c.Amps > UnlimitedAmps).MaxBy(c => c.Amps);
+        frontEnd.Rated.Where(p => p.Unlimited is not null)
+            .Select(p => (Usual: p.UsualAmps, Current: new UnlimitedCurrent(p.Unlimited!, amps(p.Unlimited!), fault)))
+            .Where(c => c.Current.Amps > c.Usual).OrderByDescending(c => c.Current.Amps / c.Usual).Select(c => c.Current)
+            .FirstOrDefault();
 
     // A supply that delivers a tenth of what its rail draws by itself, or more, is not about to let go of it.
     private const double DeliversShare = 0.1;

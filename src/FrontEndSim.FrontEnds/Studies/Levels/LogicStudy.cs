@@ -7,6 +7,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.FrontEnds.Uncertainty;
 
@@ -50,7 +51,7 @@ public static class LogicStudy
         if (target.Logic is not { } logic)
             throw new StudyProblemException(new(ProblemKind.NoLogicLevels, pin));
         var sensor = MappingStudy.Source(frontEnd, target, null);
-        if (sensor is { EdgeSeconds: { } edge, Ripple: { } ripple } && edge * ripple.Hertz > MostPeriods)
+        if (sensor.EdgeSeconds is { } edge && RidesOn(sensor) is { } ripple && edge * ripple.Hertz > MostPeriods)
         {
             throw new StudyProblemException(new(ProblemKind.RippleTooFast, sensor.Name, "", new(edge, Unit.Seconds),
                 Quantity.Number(edge * ripple.Hertz), Quantity.Number(MostPeriods)));
@@ -63,6 +64,9 @@ public static class LogicStudy
             throw new StudyProblemException(new(ProblemKind.DoesNotFollow, pin, sensor.Name, new(volts[0], Unit.Volts)));
         int low = volts[0] < volts[1] ? 0 : 1, high = 1 - low;
         var (worst, isExact) = WorstMargins(solved, target, logic, sensor, low, cancel);
+        // What the mains bring in rides on both levels.
+        double hum = HumStudy.Run(solved, target, cancel).Sum(h => h.MostPinVolts);
+        worst = [.. worst.Select(margin => margin - hum)];
         double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);
         var edges = ImmutableArray.CreateBuilder<LogicEdge>();
         foreach (bool sudden in sensor.EdgeSeconds is null ? new[] { true } : [true, false])
@@ -70,7 +74,7 @@ public static class LogicStudy
             foreach (bool rises in new[] { true, false })
             {
                 var (from, to) = rises ? (low, high) : (high, low);
-                int phases = sudden || sensor.Ripple is null ? 1 : Phases;
+                int phases = sudden || RidesOn(sensor) is null ? 1 : Phases;
                 // What follows a sudden change needs no longer for a slow one.
                 double length = edges.FirstOrDefault(e => e.Rises == rises) is { } before ? before.Trace.End - before.Start : FirstLength;
                 edges.Add(Enumerable.Range(0, phases).AsParallel().AsOrdered().WithCancellation(cancel)
@@ -116,6 +120,10 @@ public static class LogicStudy
         return ([.. worst.Select(w => w.Low)], [.. worst.Select(w => w.IsExact)]);
     }
 
+    /// <summary>What rides on the sensor's voltage while it changes: its ripple, or hum in series with its line.</summary>
+    private static Ripple? RidesOn(Sensor sensor) => sensor.Ripple
+        ?? (sensor is { Output: var unit, Hum: { Farads: null } hum } && unit == Unit.Volts ? new(2 * hum.Crest, hum.Hertz) : null);
+
     private static double? RippleLimit(SolvedFrontEnd solved, Pin pin, LogicLevels logic, Sensor sensor,
         double supply, CancellationToken cancel)
     {
@@ -137,7 +145,7 @@ public static class LogicStudy
         length = Math.Max(length, 1.2 * bounce);
         double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);
         double edge = sudden ? 0 : sensor.EdgeSeconds!.Value;
-        var ripple = sudden ? null : sensor.Ripple;
+        var ripple = sudden ? null : RidesOn(sensor);
         for (; ; length *= Lengthening)
         {
             // Where there is ripple, a few periods of it before and after the change, which begins at some place in a period.

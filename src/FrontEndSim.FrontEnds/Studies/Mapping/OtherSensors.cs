@@ -4,12 +4,17 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Mapping;
 
-/// <summary>What another sensor, which firmware takes to stand at the middle of its span, makes of a reading from end to end.</summary>
+/// <summary>What another sensor, which firmware takes to stand at the middle of its span, makes of a reading from end to end; and a contact
+/// that firmware takes to stand as drawn.</summary>
 /// <param name="Sensor">Its name.</param>
 /// <param name="Effect">The largest change, as a magnitude: counts, or the sensor's unit.</param>
 internal sealed record OtherSensors(string Sensor, double Effect)
 {
-    /// <summary>Those of each sensor that reaches a pin beside the one that it reads.</summary>
+    /// <summary>What of it makes that: its span, or that it is turned.</summary>
+    public string Of { get; private init; } = "span";
+
+    /// <summary>Those of each sensor that reaches a pin beside the one that it reads, and of contacts that do not select what it
+    /// reads.</summary>
     /// <param name="solved">The front end.</param>
     /// <param name="pin">The pin.</param>
     /// <param name="sensor">The sensor that it reads.</param>
@@ -30,16 +35,31 @@ internal sealed record OtherSensors(string Sensor, double Effect)
                 return new OtherSensors(other.Name,
                     Math.Max(Math.Abs(At(other.Span.Low) - middle), Math.Abs(At(other.Span.High) - middle)));
 
-                double At(double quantity)
-                {
-                    var point = solved.Rest(new Scenario
-                    {
-                        SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, value).Add(other.Name, quantity),
-                    }, cancel);
-                    double counts = pin.Converter?.Counts(point.Nodes[pin.Node], n => point.Nodes[n]) ?? point.Nodes[pin.Node] * 1e3;
-                    return back?.Value(counts, frontEnd.Celsius) ?? counts;
-                }
+                double At(double quantity) => Read(Counts(solved, ImmutableDictionary<string, double>.Empty.Add(sensor.Name, value)
+                    .Add(other.Name, quantity)));
+            }),
+            .. frontEnd.AllParts.Where(p => p.Turned is not null).Select(contact =>
+            {
+                var turned = solved.With(frontEnd.Replace(contact, contact.Turned!));
+                double moved = Slope(turned) / Slope(solved) - 1;
+                return new OtherSensors(contact.Name, Math.Abs(moved) > SameSlope || double.IsNaN(moved) ? 0
+                    : Math.Abs(Read(Counts(turned, Measured(value))) - Read(Counts(solved, Measured(value))))) { Of = "turned" };
             }),
         ];
+
+        double Read(double counts) => back?.Value(counts, frontEnd.Celsius) ?? counts;
+
+        ImmutableDictionary<string, double> Measured(double of) => ImmutableDictionary<string, double>.Empty.Add(sensor.Name, of);
+
+        double Slope(SolvedFrontEnd of) => Counts(of, Measured(sensor.Span.High)) - Counts(of, Measured(sensor.Span.Low));
+
+        double Counts(SolvedFrontEnd of, ImmutableDictionary<string, double> measured)
+        {
+            var point = of.Rest(new Scenario { SensorValue = measured }, cancel);
+            return pin.Converter?.Counts(point.Nodes[pin.Node], n => point.Nodes[n]) ?? point.Nodes[pin.Node] * 1e3;
+        }
     }
+
+    // A contact that changes by how much the pin follows its sensor selects a range, which firmware knows; one that does not disturbs it.
+    private const double SameSlope = 0.02;
 }

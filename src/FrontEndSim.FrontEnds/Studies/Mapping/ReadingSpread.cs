@@ -73,7 +73,7 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         return Of(sensor, worst.Largest, values[at], Math.Abs(alone[0][at] + worst.Warmer) + 0.5 * worst.Step,
         [
             .. sources.All.Select((s, k) => new ReadingSource(s.Name, ErrorSources.Effect(k, draw => alone[draw][at])))
-                .Concat(others[at].Select(o => new ReadingSource($"{o.Sensor} span", o.Effect)))
+                .Concat(others[at].Select(o => new ReadingSource($"{o.Sensor} {o.Of}", o.Effect)))
                 .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", Hum(h, at) * worst.Step)))
                     .Append(new(pin.Name + " own errors", worst.Own))
                 .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer)))

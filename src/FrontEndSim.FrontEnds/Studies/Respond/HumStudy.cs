@@ -1,3 +1,4 @@
+using System.Numerics;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Sensors;
@@ -18,6 +19,9 @@ public sealed record HumLeft(string Sensor, Hum Hum, double PinVolts, double Wor
 {
     /// <summary>How the pin is sampled; null where that is not said: a reading is then one sample.</summary>
     public Averaging? Averaging { get; init; }
+
+    /// <summary>Its peak at the pin, tolerances of the parts included, V.</summary>
+    public double MostPinVolts { get; init; }
 
     /// <summary>Its peak at the pin, tolerances of the parts included, counts; 0 for a pin that does not convert.</summary>
     public double PeakCounts { get; init; }
@@ -74,8 +78,12 @@ public static class HumStudy
             var found = circuit.SolveSmallSignal(Hum.SourceOf(sensor), [Slow * hum.Hertz, hum.Hertz], cancel);
             // Through a capacitance nothing comes of what stands still: the current of the crest stands in its place.
             double scale = hum.Farads is null ? 1 : Slow;
-            return nodes.Where(n => n != Circuit.Ground).Distinct().Select(found.Response).Where(at => at[0].Magnitude > Nothing * scale)
-                .Select(at => Math.Min(1, at[1].Magnitude * scale / at[0].Magnitude)).DefaultIfEmpty(0).Max();
+            // A clamp that conducts holds the line: what its own capacitance takes of the current, where nothing holds it, is the clamp's.
+            var line = hum.Farads is null ? null : found.Response(sensor.Node);
+            double Reaches(Complex[] at, int k) => line is null ? at[k].Magnitude : (at[k] / (1 - line[k])).Magnitude;
+            return nodes.Where(n => n != Circuit.Ground).Distinct().Select(n => found.Response(n).ToArray())
+                .Where(at => Reaches(at, 0) > Nothing * scale)
+                .Select(at => Math.Min(1, Reaches(at, 1) * scale / Reaches(at, 0))).DefaultIfEmpty(0).Max();
         }
         catch (SolveException)
         {
@@ -105,6 +113,7 @@ public static class HumStudy
             pin.Converter is { } c ? left / c.CountVolts(frontEnd.Rails) : null)
         {
             Averaging = pin.Averaging,
+            MostPinVolts = peak * (1 + loose),
             PeakCounts = pin.Converter is { } by ? peak * (1 + loose) / by.CountVolts(frontEnd.Rails) : 0,
         };
 

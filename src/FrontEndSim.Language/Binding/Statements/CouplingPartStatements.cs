@@ -71,6 +71,10 @@ internal sealed class WindingsStatement(bool isChoke) : PartStatement<WindingsPa
     {
         Written = w => double.IsFinite(w.RatedAmps) ? "carries " + ValueText.Of(w.RatedAmps, "A") : null,
     },
+    new("stands", Blank.Of("volts", Unit.Volts), (w, x) => w with { InsulationVolts = x })
+    {
+        Written = w => "stands " + ValueText.Volts(w.InsulationVolts),
+    },
     new(new("saturates", "at", Blank.Of("flux", Unit.Weber)), (w, read) => w with
     {
         SaturationVoltSeconds = read.Positive("flux"),
