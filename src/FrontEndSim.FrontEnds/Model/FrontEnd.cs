@@ -81,7 +81,9 @@ public sealed record FrontEnd
     public IEnumerable<SensorOutput> SensorOutputs => Sensors.Select(SensorOutput.Of).OfType<SensorOutput>();
 
     /// <summary>What may have ratings: all parts, and the outputs of sensors and rails.</summary>
-    internal IEnumerable<Part> Rated => AllParts.Concat(SensorOutputs).Concat(Rails.Select(r => new RailOutput(r)));
+    internal IEnumerable<Part> Rated => AllParts.Select(p => p is GatePart gate && Pins.All(pin => pin.Node != gate.Input)
+        && gate.Type.ToPin(gate.Name, gate.Input, gate.Rail).RatedHigh is { Rail: not null } high
+        ? gate with { BeyondVolts = high.Volts } : p).Concat(SensorOutputs).Concat(Rails.Select(r => new RailOutput(r)));
 
     // A coil shows what it does where something switches it.
     private bool SwitchesCoils => AllParts.Any(p => p.IsCoil) && AllParts.Any(p => p.IsSwitched);

@@ -46,7 +46,17 @@ public sealed record GatePart(string Name, string Input, string Output, string R
 
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
-        Type.MostOutputAmps is { } amps ? [new(RatingKind.Current, new CurrentThrough([Name]), amps, Type.Source)] : [];
+    [
+        .. Type.MostOutputAmps is { } amps ? [new(RatingKind.Current, new CurrentThrough([Name]), amps, Type.Source)] : Array.Empty<Rating>(),
+        .. BeyondVolts is { } beyond ?
+        [
+            new(RatingKind.Voltage, new VoltageAcross(Input, Rail, EitherWay: false), beyond, Type.Source),
+            new(RatingKind.ReverseVoltage, new VoltageAcross(Circuit.Ground, Input, EitherWay: false), beyond, Type.Source),
+        ] : Array.Empty<Rating>(),
+    ];
+
+    /// <summary>How far its input stands beyond its supply and below ground, V; null where a pin at its input says it.</summary>
+    internal double? BeyondVolts { get; init; }
 
     // Of both families (JESD7A and JESD13-B, from memory).
     /// <inheritdoc/>

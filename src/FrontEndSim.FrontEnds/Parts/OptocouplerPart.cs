@@ -87,6 +87,15 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
 
     private double Factor { get; init; } = 1;
 
+    private double Celsius { get; init; } = 25;
+
+    // The largest over what is typical, at most 50 nA at 10 V (4N25 to 4N35); doubles for each 10 K as leakages of junctions do (common
+    // practice, no source).
+    private const double MostDarkFactor = 17, DarkDoublingKelvin = 10;
+
+    /// <inheritdoc/>
+    public override Part At(double celsius) => this with { Celsius = celsius };
+
     /// <inheritdoc/>
     public override double? LeastAmbientCelsius => MilitaryCelsius;
 
@@ -123,7 +132,9 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
         [new(Name + " transfer ratio", new RectangularInput(Math.Log(AgedShare * Type.LeastRatio / Type.Ratio),
             Math.Log(Type.MostRatio / Type.Ratio)), ErrorKind.Gain, [new VariedNumber(Name, BipolarTransistor.CurrentGain)],
-            (now, x, _) => now * Math.Exp(x))];
+            (now, x, _) => now * Math.Exp(x)),
+            new(Name + " dark current", new RectangularInput(0, Math.Log(MostDarkFactor)), ErrorKind.Leakage,
+                [new VariedNumber(DarkName, Resistor.Resistance)], (now, x, _) => now * Math.Exp(-x))];
 
     // What its diode's light comes to over a life (common practice; makers' notes on ageing, from memory).
     private const double AgedShare = 0.5;
@@ -189,10 +200,12 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
                 EmitterFarads = 10e-12,
             }),
             // What its junction leaks without light: times the gain some nanoamperes at 10 V, as such parts have (from memory).
-            new Resistor(Name + ".dark", Collector, inner, DarkOhms),
+            new Resistor(DarkName, Collector, inner, DarkOhms / Math.Pow(2, (Celsius - 25) / DarkDoublingKelvin)),
             new Resistor(Name + ".insulation", Cathode, Emitter, InsulationOhms),
         ];
     }
 
     private string DiodeName => Name + ".diode";
+
+    private string DarkName => Name + ".dark";
 }

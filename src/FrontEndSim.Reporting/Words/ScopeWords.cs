@@ -14,7 +14,7 @@ public static class ScopeWords
             + (scope.AreSuppliesOff ? ", supplies on and off" : scope.AreSuppliesOn ? ", supplies on" + Off(scope.Unpowered) : "")
             + (scope.Strays is { } s ? $", leads of {Figures.Of(s.LeadHenries, "H", 3)}, strays of {Figures.Of(s.AcrossFarads, "F", 3)} "
                 + $"across and {Figures.Of(s.GroundFarads, "F", 3)} to ground" : "") + "; "
-            + $"{Readings(scope)}"
+            + $"{Readings(scope)}{(scope.LeavesOutCourse ? " while its own sources and switches stand still" : "")}"
             + (scope.Boards.IsEmpty ? "" : $" ({string.Join(", ", scope.Boards.Select(Of))})")
             + (scope.ExactReferences.IsEmpty ? "" : $", what {Figures.And([.. scope.ExactReferences])} "
                 + $"{(scope.ExactReferences.Length == 1 ? "converts" : "convert")} against taken as exact (no gain-error given)")

@@ -34,7 +34,7 @@ public class AlternatingTests
             ],
             Parts =
             [
-                new ResistorPart("R1", "IN", "PIN", new(Ohms, 0, 0)), new CapacitorPart("C1", "PIN", "GND", new(Farads, capacitorTolerance, 0)),
+                new ResistorPart("R1", "IN", "PIN", new(Ohms, 0, 0)), new CapacitorPart("C1", "PIN", "GND", new(Farads, capacitorTolerance, 0)) { LeakageOhms = 1e15 },
             ],
             Pins = [new("adc", "PIN") { HasClamps = false, Farads = 0, Converter = new(24, new(new(null, 0), new("VDD", 0))) }],
             AlternatingReadings = [new("amps", "mains", "adc", taken, samples, periods)],

@@ -19,7 +19,7 @@ public class BuildStudyTests(ITestOutputHelper output)
     private static FrontEnd Divider(double tolerance = 0.01)
     {
         ImmutableArray<Rail> rails = [new("VDD", 3.3)];
-        ImmutableArray<Sensor> sensors = [new("probe", "IN", new Span(0, 6), 100)];
+        ImmutableArray<Sensor> sensors = [new("probe", "IN", new Span(0, 6), 100) { SourceTolerance = 0 }];
         var stage = Build("passive-shifter", "half", rails, sensors, ("from.input", "IN"), ("from.output", "PIN"),
             ("maps.sensor", "probe"), ("maps.span", new Span(0, 3)), ("resistors.series", "E24"), ("resistors.tolerance", tolerance),
             ("input.value", new Quantity(9.9e3, Unit.Ohm)), ("ground.value", new Quantity(10e3, Unit.Ohm)));

@@ -141,7 +141,7 @@ public class CompareStudyTests
     private static FrontEnd Leaking { get; } = new()
     {
         Rails = [Rails[2]],
-        Sensors = [new("probe", "IN", new Span(0.5, 2.5), 100e3), new("other", "AT", new Span(1, 3), 1e3)],
+        Sensors = [new("probe", "IN", new Span(0.5, 2.5), 100e3) { SourceTolerance = 0 }, new("other", "AT", new Span(1, 3), 1e3) { SourceTolerance = 0 }],
         Parts = [new ResistorPart("R1", "AT", Circuit.Ground, new Toleranced(1e3, 0.01))],
         Pins = [new("adc", "IN") { LeakageAmps = 100e-9, Converter = new(12, new(new(null, 0), new("VDD", 0))) }],
     };

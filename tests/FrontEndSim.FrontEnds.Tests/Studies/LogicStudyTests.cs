@@ -24,7 +24,7 @@ public class LogicStudyTests
             Parts =
         [
             new ResistorPart("R1", "IN", "PIN", new(Series, tolerance)), new ResistorPart("R2", "PIN", "GND", new(Down, tolerance)),
-            new CapacitorPart("C1", "PIN", "GND", Farads),
+            new CapacitorPart("C1", "PIN", "GND", Farads) { LeakageOhms = 1e15 },
         ],
             Pins = [PinType.Find(family)!.ToPin("input", "PIN", "VCC") with { LeakageAmps = 0, Farads = 0, HasClamps = false }],
         };

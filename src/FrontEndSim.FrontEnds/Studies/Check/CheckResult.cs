@@ -111,6 +111,9 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     /// much.</summary>
     public SensorDriven? Driven { get; init; }
 
+    /// <summary>Whether readings are looked at while the circuit's own sources and switches stand still, though they move.</summary>
+    public bool LeavesOutCourse { get; init; }
+
     /// <summary>The largest current of a supply, coil or contact of which nothing says what it may carry; null where none carries
     /// much.</summary>
     public UnlimitedCurrent? Unlimited { get; init; }

@@ -77,6 +77,7 @@ public static class CheckStudy
             {
                 Boards = [.. mappings.SelectMany(m => Try(() => Bound(solved, m, cancel), problems)).OfType<BoardBound>()],
                 Unpowered = Unpowered(solved, cancel),
+                LeavesOutCourse = frontEnd.OwnCourse is not null && !mappings.IsEmpty,
                 Driven = Driven(solved.Everywhere(cancel)),
                 Unlimited = solved.Everywhere(cancel).Select(r => r.Unlimited)
                     .OfType<UnlimitedCurrent>().MaxBy(c => c.Amps),

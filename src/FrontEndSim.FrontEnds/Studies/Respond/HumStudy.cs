@@ -52,8 +52,19 @@ public static class HumStudy
     {
         var frontEnd = solved.FrontEnd;
         var reached = SignalPath.Upstream(frontEnd, pin.Node).ToHashSet();
-        return [.. frontEnd.Sensors.Where(s => s.Hum is not null && s.Nodes.Any(reached.Contains)).Select(s => Of(solved, pin, s, cancel))];
+        return
+        [
+            .. frontEnd.Sensors.Where(s => s.Nodes.Any(reached.Contains)).SelectMany(s => Beside(s, pin).Select(h => Of(solved, pin, s, h, cancel))),
+        ];
     }
+
+    // What rides on the voltage of a sensor that is read by a converter is in its readings as hum is.
+    private static IEnumerable<Hum> Beside(Sensor sensor, Pin pin) =>
+    [
+        .. sensor.Hum is { } hum ? [hum] : Array.Empty<Hum>(),
+        .. sensor.Ripple is { } ripple && pin.Converter is not null
+            ? [new(ripple.PeakToPeakVolts / (2 * Math.Sqrt(2)), ripple.Hertz, 0, null)] : Array.Empty<Hum>(),
+    ];
 
     // So slow that every capacitor follows, Hz over that of the hum.
     private const double Slow = 1e-6;
@@ -99,10 +110,9 @@ public static class HumStudy
         return peak <= 0 ? 0 : (Math.Sqrt(peak * peak - at * at) - at * Math.Acos(at / peak)) / Math.PI;
     }
 
-    private static HumLeft Of(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel)
+    private static HumLeft Of(SolvedFrontEnd solved, Pin pin, Sensor sensor, Hum hum, CancellationToken cancel)
     {
         var frontEnd = solved.FrontEnd;
-        var hum = sensor.Hum!;
         double[] hertz = [.. Enumerable.Range(0, hum.Tolerance > 0 ? Frequencies : 1)
             .Select(k => hum.Hertz * (1 + hum.Tolerance * (hum.Tolerance > 0 ? 2.0 * k / (Frequencies - 1) - 1 : 0)))];
         double[] passes = Passes(frontEnd), shares = [.. hertz.Select(f => pin.Averaging?.Leaves(f) ?? 1)];
