@@ -158,6 +158,41 @@ public class RuleTests
     }
 
     [Fact]
+    public void An_optocoupler_in_the_dark_carries_what_its_sheet_allows_and_doubles_each_ten_kelvin()
+    {
+        // 50 nA at 10 V and 25 °C (4N25): at most 2^6 of that at 85 °C, of which its own voltage takes its share.
+        var found = Of<NoiseMargin>(Check("""
+            temperature 85 C
+            rail VDD 10 V tolerance 0%
+            sensor cmd drives IN span 0 V .. 5 V
+            resistor R1 from IN to A 330 ohm 0%
+            optocoupler U1 4N25 anode A cathode GND collector PIN emitter GND
+            resistor R2 from VDD to PIN 100k 0% drift 0 ppm/K
+            pin level at PIN
+                type cmos-4000 on VDD
+                leakage 0 nA
+            """));
+        double dark = 50e-9 * Math.Pow(2, 6), volts = 10 / (1 + dark * 100e3 / 10);
+        Assert.Equal(volts - 7, found.Found!.Value.Value, 0.1);
+    }
+
+    [Fact]
+    public void Ripple_on_a_voltage_that_a_converter_reads_is_in_its_reading()
+    {
+        var found = Check("""
+            rail VDD 3.3 V tolerance 0%
+            sensor probe drives PIN span 0.5 V .. 3 V edge 20 ms ripple 0.2 V at 1 kHz
+            resistor R1 from PIN to GND 1M 0%
+            pin adc at PIN
+                unclamped
+                converts 12 bits over 0 V .. VDD
+                maps probe onto 0.5 V .. 3 V
+            require adc mapping error under 20 counts on every board
+            """).Requirements.Single();
+        Assert.Equal(0.1 / 3.3 * 4096 + 0.5, found.Found!.Value.Value, 0.1);
+    }
+
+    [Fact]
     public void Insulation_stands_what_its_makers_say()
     {
         var found = Of<PartsInsideRating>(Check("""

@@ -89,9 +89,13 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
 
     private double Celsius { get; init; } = 25;
 
-    // The largest over what is typical, at most 50 nA at 10 V (4N25 to 4N35); doubles for each 10 K as leakages of junctions do (common
-    // practice, no source).
-    private const double MostDarkFactor = 17, DarkDoublingKelvin = 10;
+    // At most 50 nA at 10 V (4N25 to 4N35, from memory), which a piece of the largest ratio has; doubles for each 10 K as leakages of
+    // junctions do (common practice, no source).
+    private const double MostDarkAmps = 50e-9, DarkVolts = 10, DarkDoublingKelvin = 10, EarlyVolts = 80;
+
+    /// <summary>The largest dark current over what the model's piece of the largest ratio has.</summary>
+    private double MostDarkFactor => Math.Max(1, MostDarkAmps * DarkOhms
+        / (DarkVolts * Gain * (Type.MostRatio / Type.Ratio) * (1 + DarkVolts / EarlyVolts)));
 
     /// <inheritdoc/>
     public override Part At(double celsius) => this with { Celsius = celsius };
@@ -190,7 +194,7 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
                 SaturationAmps = 1e-14,
                 ForwardGain = Gain * Factor,
                 ReverseGain = 1,
-                EarlyVolts = 80,
+                EarlyVolts = EarlyVolts,
                 ActivationVolts = 1.12,
                 TemperatureExponent = 3,
                 // Some microseconds into a kilohm, as such parts need (from memory).
