@@ -9,7 +9,8 @@ public sealed record TemperaturesInRange() : Requirement("")
 {
     /// <summary>Where a part has an end of its own.</summary>
     internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
-        frontEnd.AllParts.Any(p => p.MostAmbientCelsius is not null || p.LeastAmbientCelsius is not null) ? [new TemperaturesInRange()] : [];
+        frontEnd.AllParts.Any(p => p.MostAmbientCelsius is not null || p.LeastAmbientCelsius is not null)
+            ? [new TemperaturesInRange()] : [];
 
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,

@@ -54,7 +54,8 @@ public static class HumStudy
         var reached = SignalPath.Upstream(frontEnd, pin.Node).ToHashSet();
         return
         [
-            .. frontEnd.Sensors.Where(s => s.Nodes.Any(reached.Contains)).SelectMany(s => Beside(s, pin).Select(h => Of(solved, pin, s, h, cancel))),
+            .. frontEnd.Sensors.Where(s => s.Nodes.Any(reached.Contains))
+                .SelectMany(s => Beside(s, pin).Select(h => Of(solved, pin, s, h, cancel))),
         ];
     }
 
