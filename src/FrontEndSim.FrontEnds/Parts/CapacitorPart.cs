@@ -65,7 +65,8 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     public override bool BlocksLasting => true;
 
     /// <inheritdoc/>
-    public override double? LeastAmbientCelsius => (Dielectric?.Name ?? (IsPolarised ? "electrolytic" : "")) == "electrolytic" ? IndustrialCelsius : MilitaryCelsius;
+    public override double? LeastAmbientCelsius =>
+        (Dielectric?.Name ?? (IsPolarised ? "electrolytic" : "")) == "electrolytic" ? IndustrialCelsius : MilitaryCelsius;
 
     /// <inheritdoc/>
     public override string Word => "capacitor";

@@ -47,7 +47,8 @@ public sealed record GatePart(string Name, string Input, string Output, string R
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
     [
-        .. Type.MostOutputAmps is { } amps ? [new(RatingKind.Current, new CurrentThrough([Name]), amps, Type.Source)] : Array.Empty<Rating>(),
+        .. Type.MostOutputAmps is { } amps
+            ? [new(RatingKind.Current, new CurrentThrough([Name]), amps, Type.Source)] : Array.Empty<Rating>(),
         .. BeyondVolts is { } beyond ?
         [
             new(RatingKind.Voltage, new VoltageAcross(Input, Rail, EitherWay: false), beyond, Type.Source),

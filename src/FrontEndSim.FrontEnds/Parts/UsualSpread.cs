@@ -64,7 +64,8 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     /// <summary>All of them.</summary>
     public static ImmutableArray<UsualSpread> All { get; } =
     [
-        Resistor, Burden, Potentiometer, Capacitor, FilterCapacitor, Reservoir, Rail, Leads, SensorSource, ResistorDrift, RailDrift, Gain, Leakage, Zener,
+        Resistor, Burden, Potentiometer, Capacitor, FilterCapacitor, Reservoir, Rail, Leads, SensorSource,
+        ResistorDrift, RailDrift, Gain, Leakage, Zener,
         GasArrester, Varistor,
     ];
 
