@@ -29,6 +29,7 @@ internal sealed class Linearisation
     private readonly Kernel<Scalar> _kernel;
     private readonly Matrix<Complex> _g, _c;
     private readonly Matrix<double> _realG, _realC;
+    private readonly double[,] _conductances, _capacitances;
     private readonly int _first;
 
     public Linearisation(Kernel<Scalar> kernel)
@@ -40,8 +41,8 @@ internal sealed class Linearisation
             throw new SolveException($"Natural modes and loop gains are worked out of {MostUnknowns} unknowns at most; "
                 + $"the circuit has {unknowns}.");
         }
-        var (g, c) = kernel.Slopes();
-        (_realG, _realC) = (Matrix<double>.Build.DenseOfArray(g), Matrix<double>.Build.DenseOfArray(c));
+        (_conductances, _capacitances) = kernel.Slopes();
+        (_realG, _realC) = (Matrix<double>.Build.DenseOfArray(_conductances), Matrix<double>.Build.DenseOfArray(_capacitances));
         (_g, _c) = (_realG.ToComplex(), _realC.ToComplex());
     }
 
@@ -171,11 +172,7 @@ internal sealed class Linearisation
     {
         int order = Order, gain = stage.Gain - _first;
         var open = new Complex[order * order];
-        for (int r = 0; r < order; r++)
-        {
-            for (int c = 0; c < order; c++)
-                open[r * order + c] = _realG[r, c] + s * _realC[r, c];
-        }
+        Fill(s, open, transposed: false);
         Add(stage.Plus, stage.Siemens);
         Add(stage.Minus, -stage.Siemens);
         var x = new Complex[order];
@@ -190,6 +187,27 @@ internal sealed class Linearisation
         }
 
         Complex Volts(int row) => row >= _first ? x[row - _first] : 0;
+    }
+
+    /// <summary>Solves (G + s·C)·x = b in place, or the same with the matrix transposed.</summary>
+    /// <param name="s">The complex frequency, rad/s.</param>
+    /// <param name="b">The right side, then the solution; not numbers where the matrix is singular.</param>
+    /// <param name="room">Room for the matrix, of the square of the order; destroyed.</param>
+    /// <param name="transposed">Whether the matrix is transposed.</param>
+    public void Solve(Complex s, Complex[] b, Complex[] room, bool transposed = false)
+    {
+        Fill(s, room, transposed);
+        Solve(room, b);
+    }
+
+    private void Fill(Complex s, Complex[] m, bool transposed)
+    {
+        int order = Order;
+        for (int r = 0; r < order; r++)
+        {
+            for (int c = 0; c < order; c++)
+                m[transposed ? c * order + r : r * order + c] = _conductances[r, c] + s * _capacitances[r, c];
+        }
     }
 
     /// <summary>Solves m·x = b in place by elimination with the largest pivot of each column: most entries of a circuit's matrix are

@@ -1,5 +1,4 @@
 using FrontEndSim.Engine.Results;
-using MathNet.Numerics.LinearAlgebra;
 using Complex = System.Numerics.Complex;
 
 namespace FrontEndSim.Engine.Solving;
@@ -40,12 +39,15 @@ internal sealed class SmallSignalRun
         var (fixedPart, charge) = Excitation(source);
         var wiring = _compiled.Topology.Wiring;
         var response = new Complex[grid.Length][];
+        int order = _linear.Order;
+        Complex[] x = new Complex[order], room = new Complex[order * order];
         for (int k = 0; k < grid.Length; k++)
         {
             cancel.ThrowIfCancellationRequested();
             Complex s = new(0, 2 * Math.PI * grid[k]);
-            var b = Vector<Complex>.Build.Dense(fixedPart.Length - _first, r => -(fixedPart[r + _first] + s * charge[r + _first]));
-            var x = _linear.At(s).LU().Solve(b);
+            for (int r = 0; r < order; r++)
+                x[r] = -(fixedPart[r + _first] + s * charge[r + _first]);
+            _linear.Solve(s, x, room);
             response[k] = new Complex[wiring.NodeCount];
             for (int r = 0; r < wiring.NodeCount; r++)
                 response[k][r] = r >= _first ? x[r - _first] : _drivenResponse[r];
@@ -79,11 +81,15 @@ internal sealed class SmallSignalRun
         var sources = _kernel.Devices.SelectMany(d => d.Noise(_kernel.At, _kernel.Kelvin).Select(n => (d.Part.Name, Source: n))).ToArray();
         var byPart = sources.Select(s => s.Name).Distinct().ToDictionary(name => name, _ => new double[grid.Length]);
         var density = new double[grid.Length];
+        int order = _linear.Order;
+        Complex[] y = new Complex[order], room = new Complex[order * order];
         for (int k = 0; k < grid.Length && row >= 0; k++)
         {
             cancel.ThrowIfCancellationRequested();
             Complex s = new(0, 2 * Math.PI * grid[k]);
-            var y = _linear.At(s).Transpose().LU().Solve(Vector<Complex>.Build.Dense(_linear.Order, r => r == row ? 1 : 0));
+            Array.Clear(y);
+            y[row] = 1;
+            _linear.Solve(s, y, room, transposed: true);
             foreach (var (name, source) in sources)
             {
                 Complex transfer = To(source.From) - To(source.To);
