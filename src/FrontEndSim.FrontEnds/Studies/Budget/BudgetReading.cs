@@ -133,9 +133,23 @@ internal sealed class BudgetReading
             });
             double[][][] readings = [.. now.Select(n => n.Of(values))];
             double[][] before = calibrated.Contains(true) ? reference.Of(values) : readings[0];
-            return [.. values.Select((x, draw) => (double[])[.. celsius.SelectMany((c, t) => calibrated.SelectMany(isCalibrated =>
-                Enumerable.Range(0, Count)
-                    .Select(place => Error(readings[t][draw], isCalibrated ? before[draw] : null, x, place, wanted[t], c))))])];
+            return [.. values.Select((x, draw) =>
+            {
+                var errors = new double[now.Length * calibrated.Count * Count];
+                int next = 0;
+                for (int t = 0; t < now.Length; t++)
+                {
+                    foreach (bool isCalibrated in calibrated)
+                    {
+                        for (int place = 0; place < Count; place++)
+                        {
+                            errors[next++] = Error(readings[t][draw], isCalibrated ? before[draw] : null, x, place, wanted[t],
+                                celsius[t]);
+                        }
+                    }
+                }
+                return errors;
+            })];
         };
     }
 

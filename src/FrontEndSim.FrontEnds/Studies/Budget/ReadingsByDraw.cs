@@ -49,15 +49,15 @@ internal sealed class ReadingsByDraw(TrialSweep trials, Pin pin, ErrorSources so
     private void Solve(List<double[]> draws)
     {
         var solved = trials.Run(draws.Count, (draw, numbers) => sources.SetAll(draws[draw], celsius, numbers), cancel: cancel);
-        for (int draw = 0; draw < draws.Count; draw++)
+        int draw = 0, place = 0;
+        double RailVolts(string rail) => solved.Voltage(draw, rail)[place];
+        Func<string, double> railVolts = RailVolts; // one for all draws
+        for (; draw < draws.Count; draw++)
         {
             var volts = solved.Voltage(draw, pin.Node);
             var readings = new double[volts.Length];
-            for (int k = 0; k < readings.Length; k++)
-            {
-                int d = draw, at = k;
-                readings[k] = pin.Converter?.Counts(volts[k], rail => solved.Voltage(d, rail)[at]) ?? volts[k] * 1e3;
-            }
+            for (place = 0; place < readings.Length; place++)
+                readings[place] = pin.Converter?.Counts(volts[place], railVolts) ?? volts[place] * 1e3;
             _kept![draws[draw]] = readings;
         }
     }
