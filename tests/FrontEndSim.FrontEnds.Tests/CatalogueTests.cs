@@ -136,6 +136,17 @@ public class CatalogueTests
         Assert.All(PartCatalogue.Standard.OpAmps, o => Assert.NotEmpty(o.Source));
     }
 
+    [Theory]
+    [InlineData("3V6")]
+    [InlineData("5V1")]
+    public void A_half_watt_zener_drops_no_more_at_its_surge_current_than_its_surge_power_allows(string name)
+    {
+        // Sheets of the BZX84 and BZX79 series (from memory): 6 A and 40 W for 100 µs up to 6.8 V, so 6.7 V at most; and no less than
+        // at a hundredth of that.
+        double volts = Reverse(name, 6);
+        Assert.InRange(volts, Reverse(name, 0.06), 40.0 / 6);
+    }
+
     private static double Reverse(string name, double amps) =>
         -Forward(PartCatalogue.Standard.FindDiode(name, DiodeKind.Zener)!, -amps);
 
