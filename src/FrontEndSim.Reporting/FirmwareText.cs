@@ -222,7 +222,24 @@ public static class FirmwareText
         {
             return {{(r.Offset == 0 ? "" : Double(r.Offset) + " + ")}}{{Double(r.Factor)}} * (double)pulses;
         }
+
+        {{Whole(r, r.Whole)}}
         """).ReplaceLineEndings("\n") + "\n";
+
+    private static string Whole(FirmwareCounted r, WholeNumberLine w)
+    {
+        string result = Type(w.ResultBits), product = Type(w.ProductBits), suffix = Suffix(w.ProductBits);
+        return string.Create(CultureInfo.InvariantCulture, $$"""
+            /* whole numbers only, {{PartOf(w.ResultUnit, In(r.Unit))}}, within {{Plain(Figures.Of(w.RoundingError, r.Unit, 3))}} of that
+               for up to {{r.LastCount}} pulses, as which more are taken; nothing overflows */
+            static {{result}} {{Identifier(r.Pin)}}_{{Identifier(r.Quantity)}}_{{Part(w.ResultUnit)}}(uint32_t pulses)
+            {
+                const {{product}} n = ({{product}})(pulses > {{r.LastCount}}u ? {{r.LastCount}}u : pulses);
+                const {{product}} product = n * {{Math.Abs(w.Factor)}}{{suffix}} + {{w.Rounding}}{{suffix}};
+                return {{w.Offset}}{{Suffix(w.ResultBits)}} {{(w.Factor < 0 ? "-" : "+")}} ({{result}})(product >> {{w.Shift}});
+            }
+            """);
+    }
 
     // What holds twice a code with its sign.
     private static int IndexBits(FirmwareConstants f) => f.Bits <= 28 ? 32 : 64;

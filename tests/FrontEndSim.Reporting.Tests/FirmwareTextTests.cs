@@ -168,6 +168,49 @@ public class FirmwareTextTests
         }
     }
 
+    /// <summary>Seconds, what a pulse and none stand for, and the most pulses.</summary>
+    [Theory]
+    [InlineData(1.0, 1 / 7.0, 0, 210)]
+    [InlineData(3600.0, 0.2794, 0, 504)]
+    [InlineData(0.1, -0.037, 60, 15000)]
+    [InlineData(1.0, 1e-4, -40, 2e6)]
+    public void The_C_of_pulses_in_whole_numbers_is_within_its_stated_rounding_at_every_count(double seconds, double factor, double offset, double most)
+    {
+        var made = new FirmwareCounted("flow-in", "pipe", "flow", "l/min", seconds, factor, offset, most);
+        string c = FirmwareText.C(made), whole = c[c.LastIndexOf("flow_in_flow_", StringComparison.Ordinal)..].Split('(')[0];
+        string folder = Directory.CreateTempSubdirectory("firmware").FullName;
+        try
+        {
+            long stride = Math.Max(1, made.LastCount / 5000);
+            File.WriteAllText(Path.Combine(folder, "all.c"), c + $$"""
+                #include <stdio.h>
+                int main(void)
+                {
+                    for (uint32_t n = 0; n <= {{made.LastCount}}u; n += {{stride}}u)
+                        printf("%lld %.17g\n", (long long){{whole}}(n), flow_in_flow(n));
+                    return {{whole}}(4294967295u) != {{whole}}({{made.LastCount}}u);
+                }
+                """);
+            var compiled = Run(folder, "cc", "-std=c99", "-Wall", "-Wextra", "-Werror", "-pedantic", "-fsanitize=undefined", "-fno-sanitize-recover", "-o", "all", "all.c");
+            Assert.SkipWhen(compiled is null, "No C compiler (cc) on this machine.");
+            Assert.Equal((0, ""), compiled);
+            var (code, output) = Run(folder, Path.Combine(folder, "all"))!.Value;
+            Assert.Equal(0, code);
+            double[][] read = [.. output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(r => r.Split(' ').Select(n => double.Parse(n, CultureInfo.InvariantCulture)).ToArray())];
+            Assert.True(made.LastCount >= 2 * most && read.Length > 400);
+            for (int k = 0; k < read.Length; k++)
+            {
+                Assert.Equal(offset + factor * k * stride, read[k][1], 1e-9);
+                Assert.Equal(read[k][1], read[k][0] * made.Whole.ResultUnit, made.Whole.RoundingError * (1 + 1e-6) + 1e-9);
+            }
+            Assert.InRange(made.Whole.RoundingError, 0, Math.Max(2e-6, 0.05 * Math.Abs(factor)));
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
     [Theory]
     [InlineData(Amplitude.Rms)]
     [InlineData(Amplitude.Mean)]

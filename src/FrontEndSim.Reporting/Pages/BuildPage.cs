@@ -67,7 +67,9 @@ public static class BuildPage
             yield return new Section($"firmware-{r.Pin}", $"Firmware for pin {r.Pin}",
             [
                 new Lines([new("Pulses",
-                    $"up to {Figures.Whole(r.MostCounts)} in {Figures.Time(r.GateSeconds)}; one is {Figures.Of(r.Factor, r.Unit, 6)}")]),
+                    $"up to {Figures.Whole(r.MostCounts)} in {Figures.Time(r.GateSeconds)}; one is {Figures.Of(r.Factor, r.Unit, 6)}"),
+                    new("Whole", $"in whole numbers of {r.Whole.ProductBits} bits the rounding is at most "
+                        + $"{Figures.Of(r.Whole.RoundingError, r.Unit, 3)}, for up to {Figures.Whole(r.LastCount)} pulses")]),
                 new Listing($"C for pin {r.Pin}", FirmwareText.C(r)),
             ]);
         }

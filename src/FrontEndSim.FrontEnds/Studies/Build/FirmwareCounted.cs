@@ -15,6 +15,20 @@ public sealed record FirmwareCounted(string Pin, string Sensor, string Quantity,
     double Factor, double Offset,
     double MostCounts)
 {
+    // A count that is longer than twice what can come is no count.
+    private const double MostOver = 2;
+
+    // The widest count that firmware keeps.
+    private const int MostBits = 32;
+
+    /// <summary>The same in whole numbers, for up to <see cref="LastCount"/> pulses.</summary>
+    public WholeNumberLine Whole => WholeNumberLine.For(Factor, Offset, Bits);
+
+    /// <summary>The most pulses that are told apart: twice those that come, and up to the next power of two.</summary>
+    public long LastCount => (1L << Bits) - 1;
+
+    private int Bits => Math.Clamp((int)Math.Ceiling(Math.Log2(MostOver * MostCounts + 1)), 1, MostBits);
+
     /// <summary>The same as C, where somebody wrote it; else empty.</summary>
     public string C { get; init; } = "";
 
