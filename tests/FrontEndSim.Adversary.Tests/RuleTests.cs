@@ -1,5 +1,4 @@
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;

@@ -123,10 +123,11 @@ public static class EventStudy
     internal static long StepElements(TransientResult run) => (long)run.Final.Audit.StepsTaken * run.Start.Parts.Count;
 
     /// <summary>What reaches each pin, alone: what the parts stand is not worked out.</summary>
+    /// <exception cref="SolveException">No solution was found, or one that does not balance.</exception>
     internal static (ImmutableArray<PinExposure> Pins, long StepElements) Pins(SolvedFrontEnd solved, FaultEvent fault,
         CancellationToken cancel)
     {
-        var run = FollowedRun.Of(solved, fault, null, cancel: cancel).Run;
+        var run = FollowedRun.Of(solved, fault, null, cancel: cancel).Run.Audited();
         solved.Work.Add(StepElements(run));
         return ([.. solved.FrontEnd.OwnPins.Select(p => PinExposures.Run(solved.FrontEnd, p, fault, run))], StepElements(run));
     }

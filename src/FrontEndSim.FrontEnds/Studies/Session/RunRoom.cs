@@ -2,8 +2,8 @@ namespace FrontEndSim.FrontEnds.Studies.Session;
 
 /// <summary>
 /// Room for runs through time. Each keeps all of its traces until it is read, so that no more go at once than there are processors, nor
-/// than fit into the room: what does not fit waits. One run always goes, however much it needs; the engine bounds its record. Results do not
-/// depend on it.
+/// than fit into the room: what does not fit waits. One run always goes, however much it needs; the engine bounds its record. Results do
+/// not depend on it.
 /// </summary>
 internal static class RunRoom
 {
