@@ -308,9 +308,11 @@ public static class RequirementWords
         : seconds > ShortestPulse ? " for " + Figures.Time(seconds) : " at its peak";
 
     private static string Beyond(PartBeyond b) =>
-        $"{b.Part.Part} ({Kind(b.Part)}) {Verb(b.Part.Kind)} {Figures.Percent(b.Part.Share, 3)} of its rated "
-        + $"{b.Part.Kind.Word} "
-        + $"({Amounts.Of(b.Part.Found)} of {Amounts.Of(b.Part.Limit)}{ForHowLong(b.Part)}) {OccasionWords.Of(b.Where)}"
+        $"{b.Part.Part} ({Kind(b.Part)}) "
+        + (b.Part.Kind == RatingKind.Temperature ? Surrounded(b.Part)
+            : $"{Verb(b.Part.Kind)} {Figures.Percent(b.Part.Share, 3)} of its rated {b.Part.Kind.Word} "
+                + $"({Amounts.Of(b.Part.Found)} of {Amounts.Of(b.Part.Limit)}{ForHowLong(b.Part)})")
+        + " " + OccasionWords.Of(b.Where)
         + b.OtherEvents switch
         {
             0 => "",
@@ -318,6 +320,10 @@ public static class RequirementWords
             _ =>
             $", and beyond it in {b.OtherEvents} other events"
         };
+
+    // A share of degrees says nothing. An end below freezing is the lower one: nothing is made for the cold alone.
+    private static string Surrounded(PartLoad load) => $"stands in {Amounts.Of(load.Found)} and is made for "
+        + $"{(load.Limit.Value <= 0 ? "down" : "up")} to {Amounts.Of(load.Limit)}";
 
     // What is shorter is a peak, s.
     private const double ShortestPulse = 1e-12;
