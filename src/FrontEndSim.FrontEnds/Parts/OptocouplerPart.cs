@@ -1,8 +1,8 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
-using FrontEndSim.FrontEnds.Uncertainty;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
