@@ -54,23 +54,28 @@ public sealed record SensingShare(string Name, string From, string To, string Wh
             return ref base.Number(parameter);
         }
 
-        private L Siemens => L.Of(1) / L.Max(_ohms, L.Of(LeastOhms));
+        private L _siemens;
 
+        public override void Refresh(double kelvin)
+        {
+            base.Refresh(kelvin);
+            _siemens = L.Of(1) / L.Max(_ohms, L.Of(LeastOhms));
+        }
 
         public override void LoadNonlinear(Iterate<L> at)
         {
-            L share = Law.Of(Value(at.Time)), siemens = Siemens;
-            _at.Flow(at.F, siemens * (_at.Voltage(at.X) - share * at.X[_whole]));
-            _at.Slope(at.G, siemens);
-            at.G[_fromWhole] -= siemens * share;
-            at.G[_toWhole] += siemens * share;
+            L share = Law.Of(Value(at.Time));
+            _at.Flow(at.F, _siemens * (_at.Voltage(at.X) - share * at.X[_whole]));
+            _at.Slope(at.G, _siemens);
+            at.G[_fromWhole] -= _siemens * share;
+            at.G[_toWhole] += _siemens * share;
         }
 
-        public override void AddSensitivity(Iterate<L> at, L[] f) => _at.Flow(f, -(Siemens * Law.Slope(Value(at.Time)) * at.X[_whole]));
+        public override void AddSensitivity(Iterate<L> at, L[] f) => _at.Flow(f, -(_siemens * Law.Slope(Value(at.Time)) * at.X[_whole]));
 
         public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) =>
-            part.SeriesOhms > 0 ? [NoiseCurrent.Thermal(_at, Siemens.Get(0), kelvin)] : [];
+            part.SeriesOhms > 0 ? [NoiseCurrent.Thermal(_at, _siemens.Get(0), kelvin)] : [];
 
-        public override L Current(Iterate<L> at) => Siemens * (_at.Voltage(at.X) - Law.Of(Value(at.Time)) * at.X[_whole]);
+        public override L Current(Iterate<L> at) => _siemens * (_at.Voltage(at.X) - Law.Of(Value(at.Time)) * at.X[_whole]);
     }
 }

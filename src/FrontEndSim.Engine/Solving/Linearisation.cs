@@ -29,7 +29,6 @@ internal sealed class Linearisation
     private readonly Kernel<Scalar> _kernel;
     private readonly Matrix<Complex> _g, _c;
     private readonly Matrix<double> _realG, _realC;
-    private readonly double[,] _conductances, _capacitances;
     private readonly int _first;
 
     public Linearisation(Kernel<Scalar> kernel)
@@ -41,8 +40,8 @@ internal sealed class Linearisation
             throw new SolveException($"Natural modes and loop gains are worked out of {MostUnknowns} unknowns at most; "
                 + $"the circuit has {unknowns}.");
         }
-        (_conductances, _capacitances) = kernel.Slopes();
-        (_realG, _realC) = (Matrix<double>.Build.DenseOfArray(_conductances), Matrix<double>.Build.DenseOfArray(_capacitances));
+        var (g, c) = kernel.Slopes();
+        (_realG, _realC) = (Matrix<double>.Build.DenseOfArray(g), Matrix<double>.Build.DenseOfArray(c));
         (_g, _c) = (_realG.ToComplex(), _realC.ToComplex());
     }
 
@@ -203,10 +202,11 @@ internal sealed class Linearisation
     private void Fill(Complex s, Complex[] m, bool transposed)
     {
         int order = Order;
-        for (int r = 0; r < order; r++)
+        double[] conductances = _realG.AsColumnMajorArray(), capacitances = _realC.AsColumnMajorArray();
+        for (int c = 0; c < order; c++)
         {
-            for (int c = 0; c < order; c++)
-                m[transposed ? c * order + r : r * order + c] = _conductances[r, c] + s * _capacitances[r, c];
+            for (int r = 0; r < order; r++)
+                m[transposed ? c * order + r : r * order + c] = conductances[c * order + r] + s * capacitances[c * order + r];
         }
     }
 

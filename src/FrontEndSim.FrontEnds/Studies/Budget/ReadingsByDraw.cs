@@ -50,8 +50,7 @@ internal sealed class ReadingsByDraw(TrialSweep trials, Pin pin, ErrorSources so
     {
         var solved = trials.Run(draws.Count, (draw, numbers) => sources.SetAll(draws[draw], celsius, numbers), cancel: cancel);
         int draw = 0, place = 0;
-        double RailVolts(string rail) => solved.Voltage(draw, rail)[place];
-        Func<string, double> railVolts = RailVolts; // one for all draws
+        Func<string, double> railVolts = rail => solved.Voltage(draw, rail)[place]; // one for all draws
         for (; draw < draws.Count; draw++)
         {
             var volts = solved.Voltage(draw, pin.Node);
