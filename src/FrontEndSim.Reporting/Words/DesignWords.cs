@@ -58,9 +58,9 @@ public static class DesignWords
     public static string Of(DesignNote note) => note switch
     {
         RailBled n =>
-            $"The events push current into {n.Rail}, which only delivers: a bleeder of {Figures.Of(n.Ohms, "ohm")} takes it. Leave it out "
-            + $"if the rail feeds "
-            + "what always draws more, and declare that as its load.",
+            $"The events push current into {n.Rail}, which only delivers: a bleeder of {Figures.Of(n.Ohms, "ohm")} takes it and "
+            + $"draws {Figures.Of(n.DrawnAmps, "A", 3)} at all times. Leave it out if the rail feeds what always draws more, and declare "
+            + "that as its load.",
         LargeSeriesResistor n =>
             $"The guard's resistor takes {Figures.Of(n.Watts, "W", 3)} averaged by its heat, more than half of the usual "
             + $"{Figures.Of(n.RatedWatts, "W")}: buy a larger one (frontendsim build says which).",

@@ -189,6 +189,21 @@ public class DesignStudyTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void A_bleeder_that_takes_what_a_surge_pushes_into_the_rail_draws_at_least_as_much_at_all_times_and_says_so()
+    {
+        var target = Target([Vdd with { SourceOnly = true }], -10, 10, new FaultEvent("surge", "IN", new Surge(SurgeShape.Find("1.2/50")!, 500, 42))) with
+        {
+            Kinds = ["passive-shifter"],
+            Series = [ESeries.E24],
+        };
+        var design = DesignCompletion.Run(target, DesignStudy.Run(target).Candidates[0]);
+        var bled = Assert.Single(design.Notes.OfType<RailBled>());
+        // Ohm's law.
+        Assert.Equal(3.3 / bled.Ohms, bled.DrawnAmps, 1e-9);
+        Assert.True(bled.DrawnAmps > design.Guard!.InjectionAmps, $"{bled} {design.Guard}");
+    }
+
+    [Fact]
     public void Every_kind_of_stage_that_maps_a_span_can_be_designed()
     {
         // All but the loop receiver, whose burden alone follows from its mapping, and the two amplifiers of a difference, which need a

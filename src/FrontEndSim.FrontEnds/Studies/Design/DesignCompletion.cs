@@ -97,7 +97,7 @@ public static class DesignCompletion
     {
         var pin = target.Pin;
         if (guard is { BleederOhms: { } bleeder })
-            yield return new RailBled(pin.ClampRail!, bleeder);
+            yield return new RailBled(pin.ClampRail!, bleeder, frontEnd.Rails.First(r => r.Name == pin.ClampRail).Volts.Value / bleeder);
         if (guard is { Clamp: { } clamp } && guard.HotCostCounts > pin.Converter!.Codes / 100)
             yield return new LeakyClamp(clamp, guard.HotCostCounts);
         if (guard is not null && guard.SeriesWatts > guard.SeriesRatedWatts / 2)

@@ -6,7 +6,8 @@ public abstract record DesignNote;
 /// <summary>Events push current into a rail that only delivers, and a resistor to ground takes it.</summary>
 /// <param name="Rail">Name of the rail.</param>
 /// <param name="Ohms">The resistor, ohm.</param>
-public sealed record RailBled(string Rail, double Ohms) : DesignNote;
+/// <param name="DrawnAmps">What it draws from the rail at all times, A.</param>
+public sealed record RailBled(string Rail, double Ohms, double DrawnAmps) : DesignNote;
 
 /// <summary>The guard's series resistor takes more than half of what is usual.</summary>
 /// <param name="Watts">What it takes at worst, averaged by its heat, W.</param>
