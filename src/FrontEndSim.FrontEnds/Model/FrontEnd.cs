@@ -85,6 +85,18 @@ public sealed record FrontEnd
         && gate.Type.ToPin(gate.Name, gate.Input, gate.Rail).RatedHigh is { Rail: not null } high
         ? gate with { BeyondVolts = high.Volts } : p).Concat(SensorOutputs).Concat(Rails.Select(r => new RailOutput(r)));
 
+    /// <summary>The inputs of gates at which no pin of their own family stands, each as a pin of that family, named as its gate's
+    /// input.</summary>
+    internal ImmutableArray<Pin> GateInputs => [.. AllParts.OfType<GatePart>()
+        .Where(g => Pins.All(p => p.Node != g.Input || p.Logic?.Type != g.Type || p.Logic.Rail != g.Rail))
+        .Select(g => g.Type.ToPin(g.Name + ".input", g.Input, g.Rail))];
+
+    /// <summary>All that tells low from high: pins, and the inputs of gates without one.</summary>
+    internal IEnumerable<Pin> LogicInputs => Pins.Where(p => p.Logic is not null).Concat(GateInputs);
+
+    /// <summary>The same with a pin at each gate's input, so that it loads and leaks as one.</summary>
+    internal FrontEnd WithGateInputs() => this with { Pins = [.. Pins, .. GateInputs] };
+
     // A coil shows what it does where something switches it.
     private bool SwitchesCoils => AllParts.Any(p => p.IsCoil) && AllParts.Any(p => p.IsSwitched);
 

@@ -18,7 +18,7 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     public string Other { get; init; } = Circuit.Ground;
 
     /// <summary>What is measured, in a word: "temperature".</summary>
-    public string Quantity { get; init; } = "voltage";
+    public string Quantity { get; init; } = PlainVoltage;
 
     /// <summary>Symbol of the unit in which it is measured: "°C", "mm".</summary>
     public string UnitText { get; init; } = "V";
@@ -108,6 +108,18 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
 
     /// <summary>The longest that it takes from one end of its span to the other, s, above zero; null where that is not known.</summary>
     public double? EdgeSeconds { get; init; }
+
+    // What is measured creeps: where it passes a level it does so as slowly as this, and slower (common practice, no source).
+    private const double CreepingSeconds = 1;
+
+    /// <summary>
+    /// The longest that it takes from one end of its span to the other, s: what is written, or a second of something measured that has
+    /// neither states nor a frequency; null for a plain voltage or a contact of which nothing is written.
+    /// </summary>
+    public double? SlowestSeconds => EdgeSeconds ?? (HasStates || Alternation is not null || Quantity == PlainVoltage ? null : CreepingSeconds);
+
+    // What a sensor measures of which no more than its voltage is said.
+    private const string PlainVoltage = "voltage";
 
     /// <summary>Ripple that rides on its voltage; null for none.</summary>
     public Ripple? Ripple { get; init; }

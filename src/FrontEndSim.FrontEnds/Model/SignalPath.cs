@@ -1,4 +1,5 @@
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages;
 
 namespace FrontEndSim.FrontEnds.Model;
@@ -6,11 +7,22 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <summary>Where a node's signal comes from, by the wiring alone: through any part, but not through ground or a rail.</summary>
 internal static class SignalPath
 {
+    /// <summary>Whether a node is joined, by other parts than gates, with both the input and the output of one gate that
+    /// inverts.</summary>
+    public static bool Oscillates(FrontEnd frontEnd, string node)
+    {
+        GatePart[] inverting = [.. frontEnd.AllParts.OfType<GatePart>().Where(g => g.Inverts)];
+        return inverting.Length > 0 && Upstream(frontEnd, node, p => p is not GatePart).ToHashSet() is var joined
+            && inverting.Any(g => joined.Contains(g.Input) && joined.Contains(g.Output));
+    }
+
     /// <summary>The nodes that the signal at <paramref name="node"/> may come from, nearest first, the node itself included.</summary>
-    public static IReadOnlyList<string> Upstream(FrontEnd frontEnd, string node)
+    public static IReadOnlyList<string> Upstream(FrontEnd frontEnd, string node) => Upstream(frontEnd, node, _ => true);
+
+    private static List<string> Upstream(FrontEnd frontEnd, string node, Func<Part, bool> through)
     {
         var stops = frontEnd.Rails.Select(r => r.Name).Append(Circuit.Ground).ToHashSet();
-        var neighbours = frontEnd.AllParts
+        var neighbours = frontEnd.AllParts.Where(through)
             .SelectMany(p => p.SignalNodes.Where(n => !stops.Contains(n)).SelectMany(n => p.SignalNodes.Select(other => (n, other))))
             .Where(pair => !stops.Contains(pair.other)).ToLookup(pair => pair.n, pair => pair.other);
         List<string> found = [node];

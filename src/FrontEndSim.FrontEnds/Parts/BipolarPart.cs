@@ -2,6 +2,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -81,10 +82,38 @@ public sealed record BipolarPart(string Name, string Collector, string Base, str
         ErrorSource.Factor(Name + " base-emitter voltage", ErrorKind.OffsetVoltage,
             Math.Exp(BaseVoltsSpread / Engine.Constants.ThermalVolts(Engine.Constants.ReferenceKelvin)),
             new VariedNumber(Name, BipolarTransistor.SaturationCurrent)),
+        // A tenth of the largest is usual (common practice, no source).
+        new ErrorSource(Name + " leakage", new RectangularInput(Math.Log(0.1), 0), ErrorKind.Leakage,
+            [new VariedNumber(LeakageName, Diode.LeakageConductance)], (now, x, _) => now * Math.Exp(x)),
     ];
 
     /// <inheritdoc/>
     public override string LimitWord => "current gain";
+
+    // The leakage of the collector junction is the same at all voltages beyond some tenths of a volt: the largest that the sheet states
+    // holds below its own voltage as well. The junction conducts forward in the transistor's own law.
+    private Diode CollectorLeakage(string inner)
+    {
+        const double fading = 0.1;
+        var model = new DiodeModel
+        {
+            SaturationAmps = 1e-24,
+            EmissionCoefficient = 1,
+            ActivationVolts = 1.12, // diffusion in silicon (Sze)
+            TemperatureExponent = 3,
+            JunctionVolts = fading,
+            LeakageSiemens = Type.Sheet.LeakageAmps / fading,
+            LeakageExponent = 0,
+            LeakageDoublingKelvin = Type.Sheet.HotLeakage is { } hot
+                ? (hot.Celsius - 25) / Math.Log2(hot.Amps / Type.Sheet.LeakageAmps) : UsualDoublingKelvin,
+        };
+        return IsN ? new(LeakageName, inner, Collector, model) : new(LeakageName, Collector, inner, model);
+    }
+
+    // Common practice, no source.
+    private const double UsualDoublingKelvin = 10;
+
+    private string LeakageName => Name + ".leakage";
 
     /// <summary>A piece of the least or the largest gain.</summary>
     /// <inheritdoc/>
@@ -99,6 +128,7 @@ public sealed record BipolarPart(string Name, string Collector, string Base, str
     {
         string collector = Type.CollectorOhms > 0 ? CollectorName : Collector, inner = Type.BaseOhms > 0 ? BaseName : Base;
         yield return new BipolarTransistor(Name, collector, inner, Emitter, Type.Model);
+        yield return CollectorLeakage(inner);
         if (Type.CollectorOhms > 0)
             yield return new Resistor(CollectorName, Collector, collector, Type.CollectorOhms);
         if (Type.BaseOhms > 0)

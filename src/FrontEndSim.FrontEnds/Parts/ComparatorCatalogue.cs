@@ -21,7 +21,7 @@ internal static class ComparatorCatalogue
         {
             MostOffsetVolts = 9e-3, MostBiasAmps = 500e-9, SupplyVolts = (2, 36), MostSupplyVolts = 36,
                 HighestInputVolts = 36, InputAmps = 5e-3,
-            HighestOutputVolts = 36, OutputAmps = 20e-3, RatedWatts = 0.5,
+            HighestOutputVolts = 36, OutputAmps = 20e-3, RatedWatts = 0.5, MostLeakageAmps = 1e-6,
         },
         new ComparatorType("quick-open-collector", new ComparatorModel
         {
@@ -31,7 +31,7 @@ internal static class ComparatorCatalogue
         {
             MostOffsetVolts = 10e-3, MostBiasAmps = 300e-9, SupplyVolts = (5, 36), MostSupplyVolts = 36,
                 HighestInputVolts = 30, InputAmps = 5e-3,
-            HighestOutputVolts = 40, OutputAmps = 50e-3, RatedWatts = 0.5,
+            HighestOutputVolts = 40, OutputAmps = 50e-3, RatedWatts = 0.5, MostLeakageAmps = 1e-6,
         },
         new ComparatorType("push-pull-cmos", new ComparatorModel
         {

@@ -35,6 +35,10 @@ public sealed record ComparatorType(string Name, ComparatorModel Model, string S
     /// <summary>Largest lasting output current, A.</summary>
     public double OutputAmps { get; init; } = 20e-3;
 
+    /// <summary>Largest leakage of an open output over temperature, A, at any voltage that it stands; zero for an output that drives both
+    /// ways.</summary>
+    public double MostLeakageAmps { get; init; }
+
     /// <summary>Rated power at 25 °C ambient, W.</summary>
     public double RatedWatts { get; init; } = 0.5;
 
@@ -53,6 +57,7 @@ public sealed record ComparatorType(string Name, ComparatorModel Model, string S
             .. TypeFigure.Stated("delivers", Model.SourceAmps, "A"),
         .. TypeFigure.Stated("lowest supply", SupplyVolts.Low, "V"), .. TypeFigure.Stated("highest supply", SupplyVolts.High, "V"),
         .. TypeFigure.Stated("rated supply", MostSupplyVolts, "V"), .. TypeFigure.Stated("rated output voltage", HighestOutputVolts, "V"),
+        .. TypeFigure.Stated("largest leakage of the output", MostLeakageAmps, "A"),
         .. TypeFigure.Stated("rated output current", OutputAmps, "A"), .. TypeFigure.Stated("supply current", Model.SupplyAmps, "A"),
         .. TypeFigure.Stated("rated power", RatedWatts, "W"),
     ];
@@ -125,6 +130,9 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
                 ErrorKind.BiasCurrent,
                 [new VariedNumber(Name, Comparator.BiasCurrent)], (now, x, _) => now * x)]
             : Array.Empty<ErrorSource>(),
+        .. OutputLeakage.Select(l => new ErrorSource(Name + " output leakage",
+            new RectangularInput(Math.Log(UsualShare), 0), ErrorKind.Leakage,
+            [new VariedNumber(l.Name, InputLeakage.Scale)], (now, x, _) => now * Math.Exp(x) / UsualShare)),
     ];
 
     /// <inheritdoc/>
@@ -150,7 +158,14 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>
-        [new Comparator(Name, Plus, Minus, Output, PositiveRail, NegativeRail, Type.Model), .. InputDiodes, .. OutputDiodes];
+        [new Comparator(Name, Plus, Minus, Output, PositiveRail, NegativeRail, Type.Model), .. InputDiodes, .. OutputDiodes, .. OutputLeakage];
+
+    // An open output leaks far less than the largest that is stated (typical of the class, from memory).
+    private const double UsualShare = 1e-4;
+
+    // Beside the leakage of the model, which is typical.
+    private IEnumerable<InputLeakage> OutputLeakage => Type.MostLeakageAmps == 0 || Type.Model.SourceAmps > 0 ? []
+        : [new(Name + ".output leakage", Output, NegativeRail, null, UsualShare * Type.MostLeakageAmps)];
 
     private ImmutableArray<string> Inputs => Plus == Minus ? [Plus] : [Plus, Minus];
 

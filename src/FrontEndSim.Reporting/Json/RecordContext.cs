@@ -43,6 +43,7 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(SingleFaultReason))]
 [JsonSerializable(typeof(PartReason))]
 [JsonSerializable(typeof(NoiseMarginReason))]
+[JsonSerializable(typeof(HeldLevelReason))]
 [JsonSerializable(typeof(EdgeDelayReason))]
 [JsonSerializable(typeof(CleanEdgesReason))]
 [JsonSerializable(typeof(PulsesReason))]

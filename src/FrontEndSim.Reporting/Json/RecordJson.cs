@@ -41,7 +41,8 @@ public static class RecordJson
             [
                 typeof(PinReason), typeof(MappingReason), typeof(ReadingReason), typeof(HeadroomReason), typeof(ComparatorReason),
                 typeof(SingleFaultReason),
-                typeof(PartReason), typeof(NoiseMarginReason), typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed),
+                typeof(PartReason), typeof(NoiseMarginReason), typeof(HeldLevelReason), typeof(EdgeDelayReason), typeof(CleanEdgesReason),
+                typeof(NotComputed),
                 typeof(PartsReason), typeof(StabilityReason), typeof(NothingToJudge), typeof(SamplingReason), typeof(StepReason),
                 typeof(SupplyReason), typeof(BoardReason), typeof(NodeReason), typeof(RailReason),
                     typeof(SettlingReason), typeof(NoiseReason), typeof(DetectionReason),

@@ -49,7 +49,9 @@ public static class LogicWords
 
     private static string Of(string sensor, EdgeNumbers edge)
     {
-        string how = edge.IsSudden ? "jumps" : "changes as slowly as it may";
+        string how = edge.IsSudden ? "jumps" : edge.TakenSeconds is { } taken
+            ? $"creeps from one end of its span to the other in {Figures.Time(taken)} (taken, as no edge is written)"
+            : "changes as slowly as it may";
         string specified = edge.SlowestPassageSeconds is { } most && edge.PassageSeconds > most && double.IsFinite(edge.PassageSeconds)
             ? $", but a gate without hysteresis is specified for {Figures.Time(most)} at most" : "";
         string passage = double.IsInfinity(edge.PassageSeconds) ? "does not come to its guaranteed level"

@@ -23,6 +23,7 @@ public static class RequirementWords
         SampleSettles s => $"{s.Pin} samples settle to under {Figures.Plain(s.MaximumCounts, "counts", 3)}",
         CleanEdges edges => $"{edges.Pin} clean edges",
         NoiseMargin margin => $"{margin.Pin} levels guaranteed",
+        LevelHeld held => $"{held.Pin} level guaranteed",
         PulsesCounted pulses => $"{pulses.Pin} counts every pulse",
         ContactWetted contact => $"contact {contact.Sensor} carries its current",
         OpAmpsInRange => "every op amp inside its range",
@@ -130,6 +131,10 @@ public static class RequirementWords
             + $"{(margin.IsLow ? "low below" : "high above")} {Amounts.Volts(margin.Level.LimitVolts)}: "
                 + $"{Amounts.Volts(margin.Level.MarginVolts)} of margin, "
             + $"{Amounts.Volts(margin.Level.WorstMarginVolts)} with all tolerances in their worst case.",
+        HeldLevelReason held =>
+            $"Nothing that is measured moves {held.Pin}: its input stands at {Amounts.Volts(held.Level.Volts)} and reads "
+            + $"{(held.Level.IsLow ? "low below" : "high above")} {Amounts.Volts(held.Level.LimitVolts)}; "
+            + $"{Amounts.Volts(held.Level.WorstMarginVolts)} of margin with all tolerances in their worst case.",
         EdgeDelayReason delay => Of(delay),
         CleanEdgesReason edges => LogicWords.Of(edges),
         PulsesReason pulses => LogicWords.Of(pulses),

@@ -69,6 +69,26 @@ public class TransistorPartTests
         Assert.True(amps > 0.4 || Drop(weakest) < limit * 1.15);
     }
 
+    // Collector cut-off currents of the sheets, from memory: 10 nA of the 2N2222A, 10 µA at 150 °C; 50 nA of the small types, which are
+    // taken to double every 10 K.
+    [Theory]
+    [InlineData("2N2222A", 60, 25, 10e-9)]
+    [InlineData("2N2222A", 10, 150, 10e-6)]
+    [InlineData("2N3904", 30, 25, 50e-9)]
+    [InlineData("2N3904", 5, 85, 3.2e-6)]
+    [InlineData("2N3906", 30, 45, 200e-9)]
+    public void A_collector_junction_leaks_what_its_sheet_states(string name, double volts, double celsius, double amps)
+    {
+        var type = Bipolar(name);
+        int sign = type.Sheet.Polarity == Polarity.N ? 1 : -1;
+        double Leaks(string emitter) => Math.Abs(new Circuit([new VoltageSource("V", "C", "GND", sign * volts), new Resistor("E", "E", "GND", 1e12),
+            new Resistor("B", "B", "GND", emitter == "E" ? 1e-3 : 1e12), .. At(type, "C", "B", emitter).ToElements()], celsius)
+            .Compile().SolveOperatingPoint().Parts["V"].Amps);
+        Assert.Equal(amps, Leaks("E"), 0.01 * amps + 1e-10);
+        // With its base open it is multiplied by the gain, which at such currents is far below that stated (Gray and Meyer: ICEO = (β + 1)·ICBO).
+        Assert.InRange(Leaks("GND") / amps, 1, 1.2 * (type.Model.ForwardGain * (1 + volts / type.Sheet.EarlyVolts) * Math.Pow((celsius + 273) / 298, 2.4) + 1));
+    }
+
     [Fact]
     public void A_2N3904_stores_for_at_most_200_ns()
     {

@@ -49,6 +49,66 @@ public class LogicStudyTests
     }
 
     [Fact]
+    public void A_gates_input_without_a_pin_is_judged_as_a_pin_that_leaks()
+    {
+        var frontEnd = Divided("cmos-hc", tolerance: 0.05, railTolerance: 0.1);
+        var type = frontEnd.Pins[0].Logic!.Type;
+        var result = CheckStudy.Run(frontEnd with { Pins = [], Parts = [.. frontEnd.Parts, new GatePart("U1", "PIN", "OUT", "VCC", type, false)] });
+        // 1 µA either way (JESD7A, from memory) through both resistors side by side, which are largest where the lower one is: the worst of the
+        // corners by hand.
+        double worst = (from up in new[] { 0.95, 1.05 }
+                        from down in new[] { 0.95, 1.05 }
+                        let a = Series * up
+                        let b = Down * down
+                        select (High / a - 1e-6) / (1 / a + 1 / b) - 0.7 * 5.5).Min();
+        var judged = Assert.Single(result.Implied, r => r.Requirement is NoiseMargin);
+        Assert.Equal("U1.input", ((NoiseMargin)judged.Requirement).Pin);
+        Assert.Equal(worst, judged.Found!.Value.Value, 2e-3);
+    }
+
+    [Theory]
+    [InlineData(10e3, 10e3, false)]
+    [InlineData(1e3, 100e3, true)]
+    public void An_input_that_nothing_moves_stands_at_a_guaranteed_level_or_is_not_met(double up, double down, bool isMet)
+    {
+        var type = PinType.Find("cmos-hc")!;
+        var result = CheckStudy.Run(new FrontEnd
+        {
+            Title = "Spare",
+            Rails = [new Rail("VCC", new Toleranced(5, 0.05))],
+            Parts =
+            [
+                new ResistorPart("R1", "VCC", "A", new(up, 0.01)), new ResistorPart("R2", "A", "GND", new(down, 0.01)),
+                new GatePart("U1", "A", "OUT", "VCC", type, false),
+            ],
+        });
+        var judged = Assert.Single(result.Implied, r => r.Requirement is LevelHeld);
+        Assert.Equal(isMet ? Verdict.Met : Verdict.NotMet, judged.Verdict);
+        // The share of the supply and the levels move with it: the margin is least at the lower supply above, the leakage at its worst.
+        double Margin(double a, double b, double volts, double amps) => (volts / a + amps) / (1 / a + 1 / b) is var v
+            ? Math.Max(0.3 * volts - v, v - 0.7 * volts) : 0;
+        double worst = (from a in new[] { 0.99 * up, 1.01 * up }
+                        from b in new[] { 0.99 * down, 1.01 * down }
+                        from v in new[] { 4.75, 5.25 }
+                        from i in new[] { -1e-6, 1e-6 }
+                        select Margin(a, b, v, i)).Min();
+        Assert.InRange(judged.Found!.Value.Value, worst - (isMet ? 2e-3 : 0.06), worst + 2e-3);
+    }
+
+    [Fact]
+    public void What_is_measured_creeps_where_no_edge_is_written()
+    {
+        var plain = Divided("cmos-hc");
+        Assert.Null(plain.Sensors[0].SlowestSeconds);
+        var creeping = plain with { Sensors = [plain.Sensors[0] with { Quantity = "pressure" }] };
+        var slow = Assert.Single(LogicStudy.Run(creeping, "input").Edges, e => e is { IsSudden: false, Rises: true });
+        // From 1.5 V to 3.5 V of the 4.88 V that the pin moves in a second.
+        Assert.Equal(1.0, slow.TakenSeconds);
+        Assert.Equal(2 / (High * Share), slow.PassageSeconds, 1e-4);
+        Assert.False(slow.IsClean);
+    }
+
+    [Fact]
     public void The_delay_is_that_of_an_RC_charging_to_the_level()
     {
         var found = LogicStudy.Run(Divided("cmos-hc-hysteresis"), "input");

@@ -31,6 +31,13 @@ public sealed record BipolarDataSheet(string Name, Polarity Polarity, ImmutableA
     /// <summary>Capacitance of the emitter junction, F.</summary>
     public double EmitterFarads { get; init; }
 
+    /// <summary>Largest leakage of the collector junction at 25 °C, A, at any voltage that it stands (100 nA is usual of small transistors,
+    /// from memory).</summary>
+    public double LeakageAmps { get; init; } = 100e-9;
+
+    /// <summary>The same hot, A, at a temperature, °C; null where it is taken to double every 10 K (common practice, no source).</summary>
+    public (double Amps, double Celsius)? HotLeakage { get; init; }
+
     /// <summary>Collector-emitter voltage that it stands with its base open, V.</summary>
     public double CollectorVolts { get; init; } = double.PositiveInfinity;
 

@@ -73,6 +73,8 @@ internal static class BipolarFit
             CollectorFarads = sheet.CollectorFarads,
             EmitterFarads = sheet.EmitterFarads,
         };
+        if (!(sheet.LeakageAmps > 0) || sheet.HotLeakage is { } warm && !(warm.Amps > sheet.LeakageAmps && warm.Celsius > 25))
+            throw new DataSheetException($"The leakage of {sheet.Name} must be above 0 A, and larger hot than at 25 °C.");
         double collector = CollectorOhms(sheet, least);
         double forward = ForwardTransit(sheet);
         least = least with { ForwardTransitSeconds = forward, ReverseTransitSeconds = ReverseTransit(sheet, least, forward) };
@@ -89,9 +91,17 @@ internal static class BipolarFit
                 new TypeFigure("base-emitter voltage" + At(b.Amps, b.BaseAmps), b.Volts, "V") { Fitted = BaseVolts(b) }),
             .. sheet.Saturations.Select(s => new TypeFigure("saturation voltage" + At(s.Amps, s.BaseAmps), s.Volts, "V")
                 { IsLimit = s.IsLimit, Fitted = Saturated(least, s.Amps, s.BaseAmps) + collector * s.Amps }),
+            .. Leakage(sheet),
         ]);
         static string At(double amps, double? baseAmps) =>
             $" at {SiText.Format(amps, "A")}" + (baseAmps is { } b ? $" with {SiText.Format(b, "A")} into the base" : "");
+    }
+
+    private static IEnumerable<TypeFigure> Leakage(BipolarDataSheet sheet)
+    {
+        yield return new("collector cut-off current", sheet.LeakageAmps, "A") { IsLimit = true };
+        if (sheet.HotLeakage is { } hot)
+            yield return new($"collector cut-off current at {hot.Celsius:G3} °C", hot.Amps, "A") { IsLimit = true };
     }
 
     private static IEnumerable<TypeFigure> Gain(GainPoint g, double fitted, double ratio)

@@ -31,7 +31,7 @@ public static class CheckStudy
     {
         var frontEnd = solved.FrontEnd;
         var mapped = MappingStudy.Mapped(frontEnd).ToArray();
-        var logic = frontEnd.Pins.Where(p => LogicStudy.Reads(frontEnd, p)).ToArray();
+        var logic = frontEnd.LogicInputs.Where(p => LogicStudy.Reads(frontEnd, p)).ToArray();
         long workBefore = solved.Work.StepElements;
         double jobs = mapped.Length + logic.Length + frontEnd.Events.Length;
         int begun = 0;
@@ -46,7 +46,8 @@ public static class CheckStudy
             [.. mapped.SelectMany(p => Tell($"mapping onto {p.Name}", () => Try(() => solved.MappingOf(p, cancel), problems)))
                 .OfType<MappingResult>()];
         ImmutableArray<LogicResult> levels =
-            [.. logic.SelectMany(p => Tell($"levels at {p.Name}", () => Try(() => solved.Logic(p.Name, cancel), problems)))];
+            [.. logic.SelectMany(p => Tell($"levels at {p.Name}", () => Try(() => LogicStudy.Following(solved, p.Name, cancel), problems)))
+                .OfType<LogicResult>()];
         var survivals = new Survival[frontEnd.Events.Length];
         OnAllCores.For(survivals.Length, cancel, k =>
             survivals[k] = Tell(frontEnd.Events[k].Name, () => solved.Survival(frontEnd.Events[k], cancel)));
@@ -91,7 +92,7 @@ public static class CheckStudy
         {
             InsideRating.Implied, PartsInsideRating.Implied, SuppliesInRange.Implied, TemperaturesInRange.Implied, SuppliesRegulate.Implied,
             CurrentsDriven.Implied, RailsInRange.Implied, SampleSettles.Implied, FaultsDetectable.Implied, CleanEdges.Implied,
-            NoiseMargin.Implied, PulsesCounted.Implied, ContactWetted.Implied,
+            NoiseMargin.Implied, LevelHeld.Implied, PulsesCounted.Implied, ContactWetted.Implied,
             OpAmpsInRange.Implied, ComparatorsInRange.Implied, OpAmpsStable.Implied, StagesAsAsked.Implied,
         }.SelectMany(kind => kind(frontEnd)).Where(implied => !frontEnd.Requirements.Any(r => r.Covers(implied)));
 

@@ -242,6 +242,11 @@ public sealed record NoiseMarginReason(string Sensor, string Pin, bool IsLow, Lo
     public string SensorUnit { get; init; } = "V";
 }
 
+/// <summary>The level of a logic input that no sensor moves.</summary>
+/// <param name="Pin">Name of the pin, or of the gate.</param>
+/// <param name="Level">The level.</param>
+public sealed record HeldLevelReason(string Pin, HeldLevel Level) : Reason;
+
 /// <summary>The slower of the two sudden changes.</summary>
 /// <param name="Sensor">Name of the sensor.</param>
 /// <param name="Pin">Name of the pin.</param>

@@ -69,10 +69,13 @@ public sealed record EdgeNumbers(bool IsSudden, bool Rises, int Changes, double 
     /// <summary>For how long the contact that makes the change bounces, s; zero for none.</summary>
     public double BounceSeconds { get; init; }
 
+    /// <summary>How long the change is taken to last where the file does not say it, s; null where it does.</summary>
+    public double? TakenSeconds { get; init; }
+
     /// <summary>The numbers of an edge.</summary>
     public static EdgeNumbers Of(LogicEdge edge) =>
         new(edge.IsSudden, edge.Rises, edge.Changes, edge.PassageSeconds, edge.SlowestPassageSeconds)
-        { BounceSeconds = edge.BounceSeconds };
+        { BounceSeconds = edge.BounceSeconds, TakenSeconds = edge.TakenSeconds };
 }
 
 /// <summary>What a pin reads at one end of the sensor's span.</summary>
@@ -85,6 +88,15 @@ public sealed record EdgeNumbers(bool IsSudden, bool Rises, int Changes, double 
 /// <param name="IsExact">Whether every corner of the tolerances was evaluated; else the worst margin is a bound.</param>
 public sealed record LogicLevel(double SensorValue, double PinVolts, double LimitVolts,
     double MarginVolts, double WorstMarginVolts, bool IsExact);
+
+/// <summary>The level of a logic input that no sensor moves.</summary>
+/// <param name="Pin">The input.</param>
+/// <param name="IsLow">Whether it is nearer to the low level.</param>
+/// <param name="Volts">Its voltage at rest, V.</param>
+/// <param name="LimitVolts">Below this it reads as low, or above this as high, guaranteed, V.</param>
+/// <param name="WorstMarginVolts">How far it is beyond the limit with all tolerances in their worst case, V.</param>
+/// <param name="IsExact">Whether every corner of the tolerances was evaluated; else the margin is a bound.</param>
+public sealed record HeldLevel(Pin Pin, bool IsLow, double Volts, double LimitVolts, double WorstMarginVolts, bool IsExact);
 
 /// <summary>A change of the sensor from one end of its span to the other, and what the gate behind the pin makes of it.</summary>
 /// <param name="IsSudden">Whether the sensor jumps; else it takes its slowest time, with its ripple.</param>
@@ -104,6 +116,9 @@ public sealed record LogicEdge(bool IsSudden, bool Rises, double Start, double P
 {
     /// <summary>For how long the contact that makes the change bounces, s; zero for none.</summary>
     public double BounceSeconds { get; init; }
+
+    /// <summary>How long the change is taken to last where the file does not say it, s; null where it does.</summary>
+    public double? TakenSeconds { get; init; }
 
     /// <summary>Whether the gate changes once, and is not taken through its threshold more slowly than it is specified for.</summary>
     public bool IsClean => Changes == 1 && !(PassageSeconds > SlowestPassageSeconds);

@@ -6,6 +6,7 @@ using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -31,6 +32,22 @@ public static class LogicStudy
     /// <summary>Whether a pin reads logic and a sensor reaches it.</summary>
     public static bool Reads(FrontEnd frontEnd, Pin pin) => pin.Logic is not null && SignalPath.SensorOf(frontEnd, pin) is not null;
 
+    /// <summary>How a logic input reads its sensor; null for the input of a gate that the sensor does not move.</summary>
+    /// <param name="solved">The front end.</param>
+    /// <param name="input">Name of the pin, or of the gate.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    internal static LogicResult? Following(SolvedFrontEnd solved, string input, CancellationToken cancel)
+    {
+        try
+        {
+            return solved.Logic(input, cancel);
+        }
+        catch (StudyProblemException e) when (e.Problem.Kind == ProblemKind.DoesNotFollow && solved.FrontEnd.Pins.All(p => p.Name != input))
+        {
+            return null;
+        }
+    }
+
     /// <summary>Solves both levels, with their tolerances, and the changes between them.</summary>
     /// <param name="frontEnd">The front end.</param>
     /// <param name="pin">Name of the pin.</param>
@@ -51,7 +68,7 @@ public static class LogicStudy
         if (target.Logic is not { } logic)
             throw new StudyProblemException(new(ProblemKind.NoLogicLevels, pin));
         var sensor = MappingStudy.Source(frontEnd, target, null);
-        if (sensor.EdgeSeconds is { } edge && RidesOn(sensor) is { } ripple && edge * ripple.Hertz > MostPeriods)
+        if (sensor.SlowestSeconds is { } edge && RidesOn(sensor) is { } ripple && edge * ripple.Hertz > MostPeriods)
         {
             throw new StudyProblemException(new(ProblemKind.RippleTooFast, sensor.Name, "", new(edge, Unit.Seconds),
                 Quantity.Number(edge * ripple.Hertz), Quantity.Number(MostPeriods)));
@@ -69,7 +86,7 @@ public static class LogicStudy
         worst = [.. worst.Select(margin => margin - hum)];
         double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);
         var edges = ImmutableArray.CreateBuilder<LogicEdge>();
-        foreach (bool sudden in sensor.EdgeSeconds is null ? new[] { true } : [true, false])
+        foreach (bool sudden in sensor.SlowestSeconds is null ? new[] { true } : [true, false])
         {
             foreach (bool rises in new[] { true, false })
             {
@@ -96,14 +113,36 @@ public static class LogicStudy
 
     /// <summary>The margins with every tolerance at its worst, low level first. Drift with temperature is left to the budget.</summary>
     private static (double[] Volts, bool[] IsExact) WorstMargins(SolvedFrontEnd solved, Pin pin,
-        LogicLevels logic, Sensor sensor, int low, CancellationToken cancel)
+        LogicLevels logic, Sensor sensor, int low, CancellationToken cancel) => WorstMargins(solved, solved.Compiled(), pin, logic,
+            sensor.Name, low == 0 ? [sensor.Span.Low, sensor.Span.High] : [sensor.Span.High, sensor.Span.Low], cancel);
+
+    /// <summary>The level of an input that no sensor moves: low or high, whichever it is nearer to.</summary>
+    /// <param name="solved">The front end.</param>
+    /// <param name="input">Name of the pin.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    internal static HeldLevel Held(SolvedFrontEnd solved, string input, CancellationToken cancel)
+    {
+        var pin = solved.FrontEnd.FindPin(input);
+        var logic = pin.Logic!;
+        // A source that drives nothing gives the trials something to sweep.
+        string meter = input + ".meter";
+        var circuit = solved.Compiled(added: new CurrentSource(meter, Circuit.Ground, pin.Node, 0));
+        var rest = solved.Rest(SpanPlace.Middle, cancel);
+        double volts = rest.Voltage(pin.Node), supply = rest.Voltage(logic.Rail);
+        double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);
+        int end = lowLimit - volts >= volts - highLimit ? 0 : 1;
+        var (worst, isExact) = WorstMargins(solved, circuit, pin, logic, meter, [0, 0], cancel);
+        return new(pin, end == 0, volts, end == 0 ? lowLimit : highLimit, worst[end], isExact[end]);
+    }
+
+    private static (double[] Volts, bool[] IsExact) WorstMargins(SolvedFrontEnd solved, CompiledCircuit circuit, Pin pin,
+        LogicLevels logic, string swept, double[] values, CancellationToken cancel)
     {
         var sources = new ErrorSources(solved.FrontEnd);
-        var circuit = solved.Compiled();
-        double[] volts = low == 0 ? [sensor.Span.Low, sensor.Span.High] : [sensor.Span.High, sensor.Span.Low];
         double[][] Margins(int draws, TrialNumbers inputs)
         {
-            var drawn = circuit.SweepTrials(sensor.Name, volts, sources.Numbers, draws, (draw, numbers) =>
+            var drawn = circuit.SweepTrials(swept, values, sources.Numbers, draws, (draw, numbers) =>
             {
                 Span<double> values = [.. sources.All.Select(s => s.Distribution.Mean)];
                 inputs(draw, values);
@@ -144,7 +183,7 @@ public static class LogicStudy
         var model = sudden && bounce == 0 ? logic.Type.Gate! : logic.Type.GateAtWorst!;
         length = Math.Max(length, 1.2 * bounce);
         double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);
-        double edge = sudden ? 0 : sensor.EdgeSeconds!.Value;
+        double edge = sudden ? 0 : sensor.SlowestSeconds!.Value;
         var ripple = sudden ? null : RidesOn(sensor);
         for (; ; length *= Lengthening)
         {
@@ -174,7 +213,10 @@ public static class LogicStudy
             return new LogicEdge(sudden, rises, start, arrival - start, changes.Count == 0 ? double.PositiveInfinity : changes[^1] - start,
                 Math.Max(0, arrival - leaving), logic.Type.SlowestSecondsPerVolt * (highLimit - lowLimit), changes.Count,
                 run.Voltage(output), trace, run.Audited())
-            { BounceSeconds = bounce };
+            {
+                BounceSeconds = bounce,
+                TakenSeconds = sudden || sensor.EdgeSeconds is not null ? null : edge,
+            };
         }
     }
 }

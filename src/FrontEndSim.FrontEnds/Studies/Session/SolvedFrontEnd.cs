@@ -240,9 +240,17 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     public ProtectionCosts Costs(MappingResult mapping, CancellationToken cancel = default) =>
         Once(("costs", mapping.Pin, mapping.Sensor), () => ProtectionCosts.Of(Reading(mapping.Pin), mapping, cancel), cancel);
 
-    /// <summary>How a logic pin reads its sensor.</summary>
+    /// <summary>How a logic pin, or the input of a gate by the gate's name, reads its sensor.</summary>
     public LogicResult Logic(string pin, CancellationToken cancel = default) =>
-        Once(("logic", pin), () => LogicStudy.Run(Reading(pin), pin, cancel), cancel);
+        Once(("logic", pin), () => LogicStudy.Run(WithInput(pin).Reading(pin), pin, cancel), cancel);
+
+    /// <summary>The level that a logic input is held at, whatever the sensors do.</summary>
+    internal HeldLevel Held(string input, CancellationToken cancel) =>
+        Once(("held", input), () => LogicStudy.Held(WithInput(input).Reading(input), input, cancel), cancel);
+
+    // A gate's input takes current where its level is judged.
+    private SolvedFrontEnd WithInput(string name) => FrontEnd.Pins.Any(p => p.Name == name) ? this
+        : Once("gate inputs", () => With(FrontEnd.WithGateInputs()), default);
 
     /// <summary>The noise of one reading of a pin.</summary>
     public PinNoise Noise(Pin pin, string sensor, CancellationToken cancel = default) =>

@@ -26,6 +26,12 @@ internal static class TransistorTypeWords
             }),
         new(new("capacitance", Blank.Of("collector-farads", Unit.Farad), "collector", Blank.Of("emitter-farads", Unit.Farad), "emitter"),
             (q, read) => q with { CollectorFarads = read.Positive("collector-farads"), EmitterFarads = read.Positive("emitter-farads") }),
+        new(new("leakage", Blank.Of("leakage-amps", Unit.Amps), new Maybe("hot", Blank.Of("hot-amps", Unit.Amps), "at",
+            Blank.Of("hot-celsius", Unit.Celsius))), (q, read) => q with
+            {
+                LeakageAmps = read.Positive("leakage-amps"),
+                HotLeakage = read.Has("hot-amps") ? (read.Positive("hot-amps"), read.Positive("hot-celsius")) : null,
+            }),
         new("stands", Blank.Of("collector-volts", Unit.Volts), (q, x) => q with { CollectorVolts = x }),
         new("collector-base", Blank.Of("collector-base-volts", Unit.Volts), (q, x) => q with { CollectorBaseVolts = x }),
         new("emitter-base", Blank.Of("emitter-base-volts", Unit.Volts), (q, x) => q with { EmitterVolts = x }),
