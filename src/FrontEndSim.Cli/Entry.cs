@@ -22,7 +22,10 @@ internal static class Entry
             return Refuse(line, root);
         try
         {
-            return await line.InvokeAsync(new InvocationConfiguration { EnableDefaultExceptionHandler = false });
+            var said = new StringWriter(); // help and version: told as pages are, so that what cannot be written is said
+            int code = await line.InvokeAsync(new InvocationConfiguration { EnableDefaultExceptionHandler = false, Output = said });
+            Terminal.Write(said.ToString());
+            return code;
         }
         catch (Exception e)
         {
@@ -52,7 +55,7 @@ internal static class Entry
         {
             int code = usual.Invoke(line);
             string example = (line.CommandResult.Command as IExample)?.Example ?? CheckVerb.Pasted;
-            Terminal.Write($"Example:\n  frontendsim {example}\n\n");
+            line.InvocationConfiguration.Output.Write($"Example:\n  frontendsim {example}\n\n");
             return code;
         }
     }

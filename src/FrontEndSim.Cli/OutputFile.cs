@@ -67,10 +67,26 @@ internal static class OutputFile
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             if (draft is not null)
-                File.Delete(draft);
-            throw new InputException($"cannot write '{path}': "
-                + (e is UnauthorizedAccessException ? "permission denied" : e is FileNotFoundException
-                    ? "no file can be made there" : e.Message.TrimEnd('.')));
+                Delete(draft);
+            throw new InputException($"cannot write '{path}': " + e switch
+            {
+                UnauthorizedAccessException => "permission denied",
+                FileNotFoundException => "no file can be made there",
+                PathTooLongException => "the name is too long",
+                _ => e.Message.TrimEnd('.'),
+            });
+        }
+    }
+
+    /// <summary>Deletes a draft, which may never have come to be.</summary>
+    private static void Delete(string draft)
+    {
+        try
+        {
+            File.Delete(draft);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
         }
     }
 

@@ -38,7 +38,13 @@ internal static class ReadingsFile
         {
             throw new InputException(
                 $"cannot read '{path}': "
-                + (e is FileNotFoundException or DirectoryNotFoundException ? "there is no such file" : e.Message.TrimEnd('.')));
+                + e switch
+                {
+                    FileNotFoundException or DirectoryNotFoundException => "there is no such file",
+                    UnauthorizedAccessException => "permission denied",
+                    PathTooLongException => "the name is too long",
+                    _ => e.Message.TrimEnd('.'),
+                });
         }
         var lines = text.Split('\n').Select((l, k) => (Line: k + 1, Cells: Split(l.TrimEnd('\r'))))
             .Where(l => l.Cells.Any(c => c.Trim() != "")).ToList();

@@ -1,3 +1,4 @@
+using FrontEndSim.Language.Text;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 
@@ -29,11 +30,10 @@ internal static class Terminal
         }
     }
 
-    /// <summary>Words that a file may have brought along, without what a terminal would take for an order: control characters show as
-    /// �.</summary>
+    /// <summary>Words that a file or its name may have brought along, without what a terminal would take for an order: control
+    /// characters, and those that turn the direction of writing, show as �.</summary>
     public static string Safe(string words) =>
-        words.AsSpan().IndexOfAnyInRange('\u0000', '\u001f') < 0 && words.AsSpan().IndexOfAnyInRange('\u007f', '\u009f') < 0 ? words
-        : string.Concat(words.Select(c => char.IsControl(c) && c is not ('\n' or '\t') ? '\uFFFD' : c));
+        string.Concat(words.Select(c => c is not ('\n' or '\t') && Unprintable.Is(c) ? '\uFFFD' : c));
 
     /// <summary>Writes to standard output. A reader that has left is no error; the runtime keeps quiet about it.</summary>
     /// <exception cref="InputException">Standard output does not take it: a full disk, for example.</exception>
@@ -45,7 +45,8 @@ internal static class Terminal
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new InputException($"cannot write to standard output: {e.Message}");
+            throw new InputException(
+                $"cannot write to standard output: {(StandardStreams.IsOutputClosed ? "it is closed" : e.Message)}");
         }
     }
 

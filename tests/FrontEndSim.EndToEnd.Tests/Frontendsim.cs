@@ -89,6 +89,10 @@ internal static class Frontendsim
         return End(Start(folder, ["/bin/sh", "-c", "rmdir \"$PWD\"; exec \"$@\"", "sh", .. Command], args));
     }
 
+    /// <summary>Runs a command of a shell in a folder to its end; its words are given it as $1 and on.</summary>
+    public static Outcome RunShell(string folder, string command, params string[] words) =>
+        End(Start(folder, ["/bin/sh", "-c", command, "sh"], words));
+
     /// <summary>Starts the program with its output and errors piped.</summary>
     public static Process Start(string[] args, params (string Name, string Value)[] environment) =>
         Start(Repository.Root, args, environment);

@@ -217,6 +217,23 @@ public partial class MannersTests
         Assert.StartsWith("frontendsim: cannot write '/dev/full'", run.Error);
     }
 
+    // In the program for the .NET runtime, that runtime has given the numbers of closed streams to its own files before.
+    [Theory]
+    [InlineData(">&-", 2, "frontendsim: cannot write to standard output: it is closed")]
+    [InlineData("<&- >&- 2>&-", 2, "")]
+    [InlineData("2>&-", 0, "")]
+    public void A_stream_that_is_closed_at_the_start_is_no_file_of_the_run(string closing, int code, string says)
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux() && Frontendsim.Command.Length == 1, "Needs the native program and a shell.");
+        using var scratch = new Scratch();
+        string file = scratch.Write("divider.fes", Scratch.Divider);
+        var run = Frontendsim.RunShell(scratch.Folder, $"\"$1\" report divider.fes --out page.html {closing}", Frontendsim.Command);
+        Assert.Equal((code, says), (run.ExitCode, run.Error.Trim()));
+        Assert.Equal(0, Frontendsim.Run("report", file, "--out", scratch.Path("again.html")).ExitCode);
+        Assert.Equal(File.ReadAllText(scratch.Path("again.html")), File.ReadAllText(scratch.Path("page.html")));
+        Assert.Equal(Scratch.Divider, File.ReadAllText(file));
+    }
+
     [Fact]
     public void Ctrl_C_ends_with_130_and_one_line()
     {

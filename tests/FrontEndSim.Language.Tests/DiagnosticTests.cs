@@ -61,9 +61,12 @@ public class DiagnosticTests
         Assert.All(DiagnosticPrinter.Print(wrong).Split('\n'), line => Assert.True(line.Length < 140));
     }
 
-    [Fact]
-    public void Control_characters_are_not_sent_to_the_terminal() =>
-        Assert.DoesNotContain('\u001b', DiagnosticPrinter.Print(Reading.Load("circuit \"\u001b[31m\"\nrail \u001b").Diagnostics));
+    // An escape sequence, and a right-to-left override that would show the rest of the line turned round.
+    [Theory]
+    [InlineData('\u001b')]
+    [InlineData('\u202e')]
+    public void What_changes_how_other_text_is_shown_is_not_sent_to_the_terminal(char strange) =>
+        Assert.DoesNotContain(strange, DiagnosticPrinter.Print(Reading.Load($"circuit \"{strange}[31m\"\nrail {strange}").Diagnostics));
 
     [Theory]
     [InlineData("resistr", "resistor")]

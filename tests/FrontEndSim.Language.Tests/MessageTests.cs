@@ -23,6 +23,8 @@ public class MessageTests
     [InlineData("resistor R2 from OUT to GND 10m", "10 mohm")]
     [InlineData("inductor L1 from OUT to GND 10m", "10 mH")]
     [InlineData("schottky D1 from OUT to GND 1N4148", "1N4148 is a diode, but a schottky is needed")]
+    [InlineData("diode D1 from OUT to GND type 1N4148", "1N4148 alone, without the word type")]
+    [InlineData("event \"a\" at IN step to 5 V source 1 ohm with VP lost VN lost", "','")]
     [InlineData("opamp U1 bipolar-general plus OUT minus A output A on VN and VP", "VP is")]
     [InlineData("opamp U1 bipolar-general plus OUT minus A output A on VCC and GND", "rail VCC 5 V")]
     [InlineData("gate U1 cmos-hc from OUT to A on VCC\nresistor R3 from A to GND 1k", "VCC, which is no rail")]

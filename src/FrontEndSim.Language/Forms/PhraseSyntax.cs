@@ -41,13 +41,13 @@ internal sealed record PhraseSyntax(ImmutableArray<Filled> Blanks, SourceSpan Sp
 
     private static void Complain(Piece form, ImmutableArray<Token> tokens, TokenInput input, DiagnosticList diagnostics)
     {
-        var expected = input.MissExpected;
+        string[] expected = [.. input.MissExpected.Select(e => e == "," ? "','" : e)];
         var spoken = Spoken(form, tokens.Take(input.MissPosition)) ?? form;
-        string wanted = expected.Count switch
+        string wanted = expected.Length switch
         {
             0 => Shown(spoken),
             1 => expected[0],
-            _ => string.Join(", ", expected.Take(expected.Count - 1)) + " or " + expected[^1],
+            _ => string.Join(", ", expected[..^1]) + " or " + expected[^1],
         };
         if (input.MissPosition >= tokens.Length)
         {
@@ -82,6 +82,10 @@ internal sealed record PhraseSyntax(ImmutableArray<Filled> Blanks, SourceSpan Sp
         }
         if (found.Text == "0" && input.MissExpected.Contains("a node"))
             return $"{Circuit.Ground}, if it is ground";
+        // A sheet says "type 1N4148"; here the word itself was read as the type's name.
+        if (input.MissPosition > 0 && tokens[input.MissPosition - 1].Text == "type"
+            && !form.ToString()!.Contains("type ", StringComparison.Ordinal))
+            return $"{found.Text} alone, without the word type";
         if (found.Text == "," && input.MissPosition > 0 && tokens[input.MissPosition - 1].Kind == TokenKind.Number)
             return "a point for the decimals: 1.2 and not 1,2";
         return $"the form {Shown(form)}";

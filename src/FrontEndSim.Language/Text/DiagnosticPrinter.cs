@@ -72,6 +72,6 @@ public static class DiagnosticPrinter
         text.Append('^', Math.Max(1, Math.Min(diagnostic.Length, end - at)));
     }
 
-    /// <summary>Control characters would move the cursor or colour the terminal; they are shown as a dot.</summary>
-    private static string Printable(string line) => string.Concat(line.Select(c => char.IsControl(c) && c != '\t' ? '·' : c));
+    /// <summary>A line with dots for what would move the cursor, colour the terminal or turn the writing round.</summary>
+    private static string Printable(string line) => string.Concat(line.Select(c => Unprintable.Is(c) ? '·' : c));
 }

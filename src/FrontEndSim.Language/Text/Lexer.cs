@@ -1,16 +1,9 @@
-using System.Buffers;
-
 namespace FrontEndSim.Language.Text;
 
 /// <summary>Cuts one line into tokens; a comment runs from # to the end of the line.</summary>
 internal static class Lexer
 {
     private const string Symbols = "+-*/^()=,%";
-
-    // Control characters, and those that turn the direction of writing: both change what a terminal shows of other text.
-    private static readonly SearchValues<char> Unprintable = SearchValues.Create(
-        [.. Enumerable.Range(0, 0x20).Concat(Enumerable.Range(0x7F, 0x21)).Concat(Enumerable.Range(0x202A, 5))
-            .Concat(Enumerable.Range(0x2066, 4)).Where(c => c != '\t').Select(c => (char)c)]);
 
     /// <summary>The tokens of a line; null after a diagnostic, when the line makes no sense even as words.</summary>
     public static ImmutableArray<Token>? Read(SourceFile file, int number, DiagnosticList diagnostics)
@@ -51,7 +44,7 @@ internal static class Lexer
                     return null;
                 }
                 at = end + 1;
-                int strange = line.AsSpan(start + 1, end - start - 1).IndexOfAny(Unprintable);
+                int strange = Unprintable.IndexIn(line.AsSpan(start + 1, end - start - 1));
                 if (strange >= 0)
                 {
                     int place = start + 1 + strange;
@@ -139,7 +132,7 @@ internal static class Lexer
     private static string Refusal(char c, string line, int at) => c switch
     {
         '\u201C' or '\u201D' or '\u201E' or '\'' or '`' or '\u2018' or '\u2019' => "This is not the quote that the language uses.",
-        _ when char.IsControl(c) => $"A control character (U+{(int)c:X4}) is not allowed here.",
+        _ when Unprintable.Is(c) => $"A control character (U+{(int)c:X4}) is not allowed here.",
         _ when char.IsHighSurrogate(c) && at + 1 < line.Length && char.IsLowSurrogate(line[at + 1]) =>
             $"The character U+{char.ConvertToUtf32(c, line[at + 1]):X} is not allowed here.",
         _ when char.IsSurrogate(c) => $"The character U+{(int)c:X4} is not allowed here.",
