@@ -4,7 +4,7 @@ namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>
 /// Classes of operational amplifier: what several makers' sheets of a class have in common, the severe figure where they differ. Noise
-/// densities are those of the flat part, at 1 kHz.
+/// densities are those of the flat part, at 1 kHz. Capacitances of inputs, which many sheets do not give, are typical and from memory.
 /// </summary>
 internal static class OpAmpCatalogue
 {
@@ -28,6 +28,7 @@ internal static class OpAmpCatalogue
             SupplyAmps = 2e-3, PhaseMarginDegrees = 60, NoiseVolts = 12e-9, NoiseAmps = 0.5e-12,
         }, 6e-3, 500e-9, 200e-9, 8, 36, General)
         {
+            InputFarads = 0.7e-12, BetweenFarads = 0.7e-12,
             OffsetVoltsPerKelvin = 15e-6,
             // Makers give no current; every input has a junction to either supply, and 5 mA through it is the usual bound (from memory).
             Inputs = new(InputProtection.ToBothRails, BeyondVolts: 0.3, Amps: 5e-3, DifferentialVolts: 30),
@@ -39,6 +40,7 @@ internal static class OpAmpCatalogue
             SupplyAmps = 1e-3, PhaseMarginDegrees = 60, NoiseVolts = 40e-9, NoiseAmps = 0.2e-12,
         }, 7e-3, 250e-9, 50e-9, 3, 32, SingleSupply)
         {
+            InputFarads = 1.5e-12, BetweenFarads = 0.1e-12,
             OffsetVoltsPerKelvin = 20e-6,
             Inputs = new(InputProtection.ToNegativeRail, BeyondVolts: 0.3, Amps: 5e-3, DifferentialVolts: 32) { HighestVolts = 32 },
         },
@@ -51,6 +53,7 @@ internal static class OpAmpCatalogue
             ReversesBelowVolts = 1.5,
         }, 6e-3, 200e-12, 100e-12, 7, 36, Jfet)
         {
+            InputFarads = 1e-12, BetweenFarads = 2e-12,
             OffsetVoltsPerKelvin = 18e-6, IsDriftTypical = true,
             BiasDoublingKelvin = 10, MostBiasHot = (85, 20e-9),
             // Makers give no current; every input has a junction to either supply, and 5 mA through it is the usual bound (from memory).
@@ -63,6 +66,7 @@ internal static class OpAmpCatalogue
             SupplyAmps = 2e-3, PhaseMarginDegrees = 60, NoiseVolts = 10e-9, NoiseAmps = 0.1e-12,
         }, 150e-6, 4e-9, 4e-9, 6, 36, Precision)
         {
+            InputFarads = 3e-12, BetweenFarads = 3e-12,
             OffsetVoltsPerKelvin = 1.5e-6,
             Inputs = new(InputProtection.BackToBack, BeyondVolts: 0.3, Amps: 10e-3, DifferentialVolts: 30) { SeriesOhms = 500 },
         },
@@ -73,6 +77,7 @@ internal static class OpAmpCatalogue
             SupplyAmps = 0.1e-3, PhaseMarginDegrees = 60, NoiseVolts = 28e-9, NoiseAmps = 0.6e-15,
         }, 4.5e-3, 100e-12, 50e-12, 1.8, 6, Cmos)
         {
+            InputFarads = 6e-12, BetweenFarads = 3e-12,
             OffsetVoltsPerKelvin = 3.5e-6, IsDriftTypical = true,
             // 1 pA at 25 °C and 20 pA at 85 °C typical; no maximum is printed at 25 °C that means more than a tester's floor.
             BiasDoublingKelvin = 14,
@@ -87,6 +92,7 @@ internal static class OpAmpCatalogue
             SupplyAmps = 25e-6, PhaseMarginDegrees = 60, NoiseVolts = 55e-9, NoiseAmps = 0.1e-12,
         }, 10e-6, 200e-12, 400e-12, 1.8, 5.5, ZeroDrift)
         {
+            InputFarads = 4e-12, BetweenFarads = 2e-12,
             OffsetVoltsPerKelvin = 0.05e-6,
             MostSupplyVolts = 7,
             Inputs = new(InputProtection.ToBothRails, BeyondVolts: 0.3, Amps: 10e-3, DifferentialVolts: null),

@@ -35,6 +35,12 @@ public sealed record OpAmpType(string Name, OpAmpModel Model, double OffsetVolts
     /// <summary>What its inputs stand, and what protects them.</summary>
     public OpAmpInputs Inputs { get; init; } = new(InputProtection.None, BeyondVolts: null, Amps: null, DifferentialVolts: null);
 
+    /// <summary>Capacitance of each input to ground, F; with the resistance of what it stands at it delays the feedback.</summary>
+    public double InputFarads { get; init; }
+
+    /// <summary>Capacitance between the inputs, F.</summary>
+    public double BetweenFarads { get; init; }
+
     /// <summary>Typical bias current over that at 25 °C.</summary>
     /// <param name="kelvins">Kelvins above 25 °C.</param>
     public double BiasGrowth(double kelvins) => Math.Pow(2, kelvins / BiasDoublingKelvin);
@@ -216,7 +222,9 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
         new(Imperfection.BiasCurrent, With(m => m with { BiasAmps = 0, OffsetAmps = 0 })),
         new(Imperfection.OffsetVoltage, With(m => m with { OffsetVolts = 0 })),
         new(Imperfection.Swing, With(m => m with { DropHighVolts = 0, DropLowVolts = 0 })),
-        new(Imperfection.Bandwidth, With(m => m with { GainBandwidthHertz = FasterBy * m.GainBandwidthHertz })),
+        // A faster op amp with the same capacitance at its inputs would ring.
+        new(Imperfection.Bandwidth, With(m => m with { GainBandwidthHertz = FasterBy * m.GainBandwidthHertz },
+            t => t with { InputFarads = 0, BetweenFarads = 0 })),
     ];
 
     // How many types of op amp are tried.
@@ -234,7 +242,7 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     /// <inheritdoc/>
     public override IEnumerable<Element> Broken(FaultMode mode) =>
     [
-        BrokenOutput(mode, Output, PositiveRail, NegativeRail), .. Clamps, .. OutputClamps,
+        BrokenOutput(mode, Output, PositiveRail, NegativeRail), .. Capacitances, .. Clamps, .. OutputClamps,
         new Resistor(Name + ".plus", Plus, Circuit.Ground, OpenOhms), new Resistor(Name + ".minus", Minus, Circuit.Ground, OpenOhms),
     ];
 
@@ -247,7 +255,7 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>
     [
-        new OpAmp(Name, Plus, Minus, Output, PositiveRail, NegativeRail, Type.Model), .. Clamps, .. OutputClamps,
+        new OpAmp(Name, Plus, Minus, Output, PositiveRail, NegativeRail, Type.Model), .. Capacitances, .. Clamps, .. OutputClamps,
         .. Type.Inputs.Protection == InputProtection.BackToBack
             ? [new Resistor(Between, Plus, Between, 2 * Type.Inputs.SeriesOhms)] : Array.Empty<Element>(),
     ];
@@ -257,6 +265,19 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
 
     // A terminal that is tied to the other one counts once.
     private ImmutableArray<string> Inputs => Plus == Minus ? [Plus] : [Plus, Minus];
+
+    // What stands straight at an output or at ground notices nothing of some picofarads.
+    private IEnumerable<Element> Capacitances
+    {
+        get
+        {
+            foreach (string input in Inputs.Where(i => i != Output && i != Circuit.Ground && Type.InputFarads > 0))
+                yield return new Capacitor(Name + (input == Plus ? ".plus capacitance" : ".minus capacitance"), input, Circuit.Ground,
+                    Type.InputFarads);
+            if (Plus != Minus && Minus != Output && Plus != Output && Type.BetweenFarads > 0)
+                yield return new Capacitor(Name + ".capacitance between inputs", Plus, Minus, Type.BetweenFarads);
+        }
+    }
 
     private ImmutableArray<Diode> Clamps => Type.Inputs.Protection switch
     {
@@ -282,5 +303,6 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
 
     private Diode Clamp(string suffix, string from, string to) => new(Name + suffix, from, to, ChipDiode.Model);
 
-    private OpAmpPart With(Func<OpAmpModel, OpAmpModel> change) => this with { Type = Type with { Model = change(Type.Model) } };
+    private OpAmpPart With(Func<OpAmpModel, OpAmpModel> change, Func<OpAmpType, OpAmpType>? beside = null) =>
+        this with { Type = (beside?.Invoke(Type) ?? Type) with { Model = change(Type.Model) } };
 }

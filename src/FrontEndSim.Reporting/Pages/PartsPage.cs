@@ -217,6 +217,7 @@ public static class PartsPage
                     ("output drop from the positive rail", type.Model.DropHighVolts, "V"),
                 ("output drop from the negative rail", type.Model.DropLowVolts, "V"),
                     ("output current limit", type.Model.OutputLimitAmps, "A"),
+                ("capacitance of an input", type.InputFarads, "F"), ("capacitance between the inputs", type.BetweenFarads, "F"),
                 ("supply current", type.Model.SupplyAmps, "A"), ("lowest supply", type.LowestSupplyVolts, "V"),
                     ("highest supply", type.HighestSupplyVolts, "V"),
             }.Select(n => new TypeNumber(n.Item1, n.Item2, n.Item3, type.Source)),

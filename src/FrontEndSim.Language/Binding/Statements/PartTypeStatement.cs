@@ -131,6 +131,12 @@ internal static class OpAmpTypeWords
                 },
             }),
         OfModel("input", Blank.Of("input-ohms", Unit.Ohm), (m, x) => m with { InputOhms = x }),
+        new(new("capacitance", Blank.Of("input-farads", Unit.Farad), new Maybe("and", Blank.Of("between-farads", Unit.Farad), "between")),
+            (u, read) => u with
+            {
+                InputFarads = read.NotNegative("input-farads"),
+                BetweenFarads = read.NotNegative("between-farads", u.BetweenFarads),
+            }),
         OfModel("output", Blank.Of("output-ohms", Unit.Ohm), (m, x) => m with { OutputOhms = x }),
         OfModel("limit", Blank.Of("limit-amps", Unit.Amps), (m, x) => m with { OutputLimitAmps = x }),
         new(SheetReader.Swing,
