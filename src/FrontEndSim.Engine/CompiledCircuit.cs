@@ -78,18 +78,20 @@ public sealed class CompiledCircuit
     /// <exception cref="SolveException">The nominal circuit or some trial has no solution.</exception>
     public TrialResult SweepTrials(string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied, int trials,
         TrialNumbers numbers, IReadOnlyList<string> nodes, int cores = 0, CancellationToken cancel = default) =>
-        PrepareTrials(source, values, varied, nodes, cancel).Run(trials, numbers, cores, cancel);
+        PrepareTrials(source, values, varied, nodes, null, cancel).Run(trials, numbers, cores, cancel);
 
     /// <summary>The same for several runs, which solve the nominal sweep once.</summary>
     /// <param name="source">Name of the source that is swept.</param>
     /// <param name="values">Its values, V or A.</param>
     /// <param name="varied">The numbers that vary.</param>
     /// <param name="nodes">The nodes whose voltages are wanted.</param>
+    /// <param name="near">An operating point to search the first from; null, or one of little of the same, is no help.</param>
     /// <param name="cancel">Stops the nominal sweep.</param>
     /// <exception cref="ArgumentException">A source, part, number or node is not in the circuit.</exception>
     /// <exception cref="SolveException">The nominal circuit has no solution.</exception>
     public TrialSweep PrepareTrials(string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied,
-        IReadOnlyList<string> nodes, CancellationToken cancel = default) => new(new TrialRun(this, source, values, varied, nodes, cancel));
+        IReadOnlyList<string> nodes, OperatingPoint? near = null, CancellationToken cancel = default) =>
+        new(new TrialRun(this, source, values, varied, nodes, near?.Foothold, cancel));
 
     /// <summary>The response to a small change of one source about the operating point, and the noise.</summary>
     /// <param name="source">Name of a voltage or current source.</param>

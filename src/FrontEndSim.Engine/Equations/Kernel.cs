@@ -107,11 +107,11 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     /// <summary>Where the equations stand, for others of the same structure to start from.</summary>
     public Foothold Leave() => new(Topology.Wiring, [.. At.X.Select(x => x.Get(0))], _factors?.Plan);
 
-    /// <summary>Takes a solution of equations of the same structure as iterate; does nothing and returns false if they are of
-    /// another.</summary>
-    public bool StartFrom(Foothold from)
+    /// <summary>Takes a solution of equations of the same structure, or of most of the same unknowns, as iterate; does nothing and returns
+    /// false if they are of another.</summary>
+    public bool StartFrom(Foothold near)
     {
-        if (!from.Fits(Topology.Wiring))
+        if ((near.Fits(Topology.Wiring) ? near : near.In(Topology)) is not { } from)
             return false;
         for (int r = First; r < At.X.Length; r++)
             At.X[r] = L.Of(from.Unknowns[r]);

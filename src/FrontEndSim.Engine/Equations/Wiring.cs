@@ -177,6 +177,9 @@ internal sealed class Pattern : Wiring
 
     public bool HasNode(string name) => _rows.ContainsKey((name, false));
 
+    /// <summary>Row of a node, or of an unknown that is none; −1 where there is none of that name.</summary>
+    public int RowOf(string name, bool isInner) => _rows.GetValueOrDefault((name, isInner), -1);
+
     public override int Node(string name) => _rows[(name, false)];
 
     public override VoltageSource? DriverOf(string? node) => node is null ? null : _drivers.GetValueOrDefault(node);

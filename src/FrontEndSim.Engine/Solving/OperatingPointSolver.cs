@@ -38,7 +38,10 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         if (near is not null && kernel.StartFrom(near))
         {
             kernel.SetTime(t);
-            if (Try("Newton from a solution nearby", Plain))
+            if (Try("Newton from a solution nearby", PlainNear))
+                return;
+            kernel.StartFrom(near);
+            if (Try(Beside, Approach))
                 return;
             kernel.StartOver();
             Zero();
@@ -52,6 +55,10 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         if (kernel.IsLinear || !Try("the circuit's own way in time", () => InTime(from)))
             throw _restless is { } swing ? Restless(swing) : failure;
     }
+
+    /// <summary>Solves in steps from the present iterate, which solves nearly the same equations; false if that does not lead to a
+    /// solution.</summary>
+    public bool SolveBeside() => Try(Beside, Approach);
 
     /// <summary>Solves by Newton's method alone from the present iterate; false if that does not lead to a solution.</summary>
     public bool SolveNear() => Try("Newton from where time led", Plain);
@@ -92,6 +99,46 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
     }
 
     private bool Plain() => kernel.Prepare(0) && Newton.SolveStatic(kernel, settings.MostIterations, cancel);
+
+    private const string Beside = "steps from a solution nearby";
+
+    // From nearby Newton's method arrives in a few steps or wanders. On the way each stride has so many, of which there are so many at most.
+    // It is so long at first and at least, as a share of the way: an op amp without feedback goes from rail to rail on half a microvolt.
+    private const int MostNearIterations = 40, MostStrideIterations = 20, MostStrides = 300;
+    private const double FirstStride = 0.25, LeastStride = 1e-7;
+
+    private bool PlainNear() => kernel.Prepare(0) && Newton.SolveStatic(kernel, MostNearIterations, cancel);
+
+    /// <summary>
+    /// The currents that the present iterate leaves over are made up for by sources, which then go to zero: it solves the equations to
+    /// begin with (Newton homotopy; Allgower and Georg, Numerical Continuation Methods, 1990).
+    /// </summary>
+    private bool Approach()
+    {
+        kernel.EvaluateAll();
+        Scalar[] left = [.. kernel.At.F], good = [.. kernel.At.X];
+        var target = new Scalar[left.Length];
+        double way = 0, stride = FirstStride;
+        for (int n = 0; n < MostStrides && stride >= LeastStride; n++)
+        {
+            cancel.ThrowIfCancellationRequested();
+            double next = Math.Min(1, way + stride);
+            for (int r = _first; r < target.Length; r++)
+                target[r] = new((1 - next) * left[r].Value);
+            if (kernel.Prepare(0) && Newton.SolveStatic(kernel, MostStrideIterations, cancel, next < 1 ? target : null))
+            {
+                if (next == 1)
+                    return true;
+                kernel.At.X.CopyTo(good, 0);
+                way = next;
+                stride *= 2;
+                continue;
+            }
+            Restore(good);
+            stride /= 4;
+        }
+        return false;
+    }
 
     private void Zero()
     {

@@ -46,12 +46,17 @@ internal sealed class SweepRun
         _nodes = compiled.Topology.Wiring.NodeCount;
     }
 
-    /// <summary>Changes a number of a part for this run.</summary>
-    public void Vary(int device, Parameter number, double value)
-    {
-        _kernel.Devices[device].Number(number) = new Scalar(value);
-        _kernel.Refresh();
-    }
+    /// <summary>Changes a number of a part for this run; after all of them comes <see cref="Refresh"/>.</summary>
+    public void Vary(int device, Parameter number, double value) => _kernel.Devices[device].Number(number) = new Scalar(value);
+
+    /// <summary>Works the equations out anew with the numbers that were changed.</summary>
+    public void Refresh() => _kernel.Refresh();
+
+    /// <summary>Searches for the first point from there first.</summary>
+    public void BeginNear(Foothold? near) => _near = near;
+
+    /// <summary>One of the solutions, for others to begin near.</summary>
+    public Foothold FootholdAt(double[] solution) => new(_compiled.Topology.Wiring, solution, _kernel.Leave().Plan);
 
     /// <summary>The unknowns at each value.</summary>
     /// <param name="values">The values.</param>
@@ -112,7 +117,7 @@ internal sealed class SweepRun
 
     public SweepResult Run(IReadOnlyList<double> values, bool refine, OperatingPoint? near = null)
     {
-        _near = near?.Foothold;
+        BeginNear(near?.Foothold);
         var at = new List<double>(values);
         var solutions = new List<double[]>(Solutions(values));
         if (refine && values.Count > 1)
@@ -160,7 +165,8 @@ internal sealed class SweepRun
         {
             if (near is not null)
                 _solvered++;
-            _solver.Solve(0, near is null ? _near : null);
+            if (near is null || !_solver.SolveBeside())
+                _solver.Solve(0, near is null ? _near : null);
             Note(_solver.Residual.Amps, _solver.Residual.Row);
         }
         var solution = new double[x.Length];

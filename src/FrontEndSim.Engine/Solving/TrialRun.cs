@@ -18,12 +18,13 @@ internal sealed class TrialRun
     private readonly double[] _nominal;
     private readonly int[] _rows;
     private readonly double[][] _nominalSolutions;
+    private readonly Foothold _nominalStart; // where the nominal sweep begins
     private readonly string[] _nodes;
     // Workers that no thread uses now: their equations are built once.
     private readonly ConcurrentBag<Worker> _idle = [];
 
     public TrialRun(CompiledCircuit compiled, string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied,
-        IReadOnlyList<string> nodes, CancellationToken cancel)
+        IReadOnlyList<string> nodes, Foothold? near, CancellationToken cancel)
     {
         _compiled = compiled;
         _nodes = [.. nodes];
@@ -35,7 +36,10 @@ internal sealed class TrialRun
         var wiring = compiled.Topology.Wiring;
         _rows = [.. nodes.Select(n => wiring.HasNode(n) ? wiring.Node(n)
             : throw new ArgumentException($"The circuit has no node named {n}."))];
-        _nominalSolutions = new SweepRun(_compiled, source, cancel).Solutions(values);
+        var sweep = new SweepRun(_compiled, source, cancel);
+        sweep.BeginNear(near);
+        _nominalSolutions = sweep.Solutions(values);
+        _nominalStart = sweep.FootholdAt(_nominalSolutions[0]);
     }
 
     /// <summary>Runs all trials.</summary>
@@ -161,6 +165,8 @@ internal sealed class TrialRun
         var sweep = new SweepRun(_compiled, _compiled.Circuit.Elements[_source].Name, cancel);
         for (int v = 0; v < tried.Length; v++)
             sweep.Vary(_varied[v].Device, _varied[v].Number, tried[v]);
+        sweep.Refresh();
+        sweep.BeginNear(_nominalStart);
         return sweep.Solutions(_values, inBlocksFrom: int.MaxValue);
     }
 }

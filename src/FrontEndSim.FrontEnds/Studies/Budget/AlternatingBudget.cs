@@ -149,7 +149,7 @@ public static class AlternatingBudget
             Back = CountsBack.Line(0, AlternatingStudy.Factor(solved, reading, cancel));
             Furthest = [.. values.Zip(means).Select(v => _sine.Furthest(nominal, v.First, v.Second, cancel))];
             _read = new(solved.Compiled().PrepareTrials(_sine.Sensor.Name, _instants, sources.Numbers,
-                [_sine.Pin.Node, .. _sine.Converter.References], cancel), _sine.Pin, sources, solved.FrontEnd.Celsius, cancel);
+                [_sine.Pin.Node, .. _sine.Converter.References], cancel: cancel), _sine.Pin, sources, solved.FrontEnd.Celsius, cancel);
         }
 
         public override double[][] Counts(double[][] drawn, int[] parts)

@@ -159,7 +159,7 @@ internal sealed class BudgetReading
         if (_readings.TryGetValue(celsius, out var kept))
             return kept;
         var trials = _solved.AtCelsius(celsius).Compiled()
-            .PrepareTrials(_wanted.Sensor, _volts, _sources.Numbers, [_pin.Node, .. _pin.Converter?.References ?? []], _cancel);
+            .PrepareTrials(_wanted.Sensor, _volts, _sources.Numbers, [_pin.Node, .. _pin.Converter?.References ?? []], cancel: _cancel);
         return _readings[celsius] = new(trials, _pin, _sources, celsius, _cancel);
     }
 

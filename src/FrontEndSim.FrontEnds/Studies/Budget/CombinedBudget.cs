@@ -61,7 +61,7 @@ public static class CombinedBudget
             ReadingsByDraw[] read =
             [
                 .. pins.Select(p => new ReadingsByDraw(at.Reading(p.Name).Compiled(standing).PrepareTrials(sensor.Name, values,
-                    sources.Numbers, [p.Node, .. p.Converter!.References], cancel), p, sources, celsius, cancel)),
+                    sources.Numbers, [p.Node, .. p.Converter!.References], cancel: cancel), p, sources, celsius, cancel)),
             ];
             double[] warmer = [.. values.Select(v => sensor.SelfHeating(at.Rest(
                 standing with { SensorValue = standing.SensorValue.SetItem(sensor.Name, v) }, cancel).Parts[sensor.Name].Watts))];

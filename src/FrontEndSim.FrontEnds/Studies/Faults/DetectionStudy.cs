@@ -87,8 +87,8 @@ public static class DetectionStudy
             var selecting = whole.FrontEnd.Selecting(pins[0]);
             var broken = fault.In(selecting);
             codes = broken.ToCircuit().Problems is [var problem, ..] ? throw new CircuitException([problem])
-                : Codes(new SolvedFrontEnd(broken), sensor, pins, values, cancel);
-            var leaking = fault.Leaking(selecting).Select(f => Codes(new SolvedFrontEnd(f), sensor, pins, values, cancel)).ToArray();
+                : Codes(whole.Broken(fault, broken, cancel), sensor, pins, values, cancel);
+            var leaking = fault.Leaking(selecting).Select(f => Codes(whole.Broken(fault, f, cancel), sensor, pins, values, cancel)).ToArray();
             floats = [.. pins.Select((p, k) => values.Select((_, i) => leaking.Select(c => c[k][i].Counts).ToArray()).Any(c =>
                 c.Length > 0 && c.Max() - c.Min() > FloatingShare * p.Converter!.Codes))];
             codes = [.. codes.Select((of, k) => of.Select((c, i) => (leaking.Select(l => l[k][i].Low).Append(c.Low).Min(),
@@ -127,10 +127,10 @@ public static class DetectionStudy
         var frontEnd = solved.FrontEnd;
         var sources = new ErrorSources(frontEnd);
         string[] nodes = [.. pins.SelectMany(p => p.Converter!.References.Append(p.Node)).Distinct()];
-        var circuit = solved.Compiled();
+        var trials = solved.Compiled().PrepareTrials(sensor.Name, values, sources.Numbers, nodes, solved.Beside(cancel), cancel);
         double[][][] Draw(int draws, TrialNumbers set)
         {
-            var drawn = circuit.SweepTrials(sensor.Name, values, sources.Numbers, draws, set, nodes, cancel: cancel);
+            var drawn = trials.Run(draws, set, cancel: cancel);
             return [.. pins.Select(p => Enumerable.Range(0, draws).Select(d => values.Select((_, i) =>
                 p.Converter!.Counts(drawn.Voltage(d, p.Node)[i], n => drawn.Voltage(d, n)[i])).ToArray()).ToArray())];
         }

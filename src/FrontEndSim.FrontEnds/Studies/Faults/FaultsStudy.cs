@@ -56,10 +56,10 @@ public static class FaultsStudy
     {
         try
         {
-            var broken = fault is null ? whole : whole.Counting(fault.In(whole.FrontEnd));
+            var broken = fault is null ? whole : whole.Broken(fault, null, cancel);
             if (run == 0)
             {
-                SolvedFrontEnd[] all = [broken, .. (fault?.Leaking(whole.FrontEnd) ?? []).Select(f => new SolvedFrontEnd(f))];
+                SolvedFrontEnd[] all = [broken, .. (fault?.Leaking(whole.FrontEnd) ?? []).Select(f => whole.Broken(fault!, f, cancel))];
                 return new(AtRest(all, SpanPlace.Low, cancel), AtRest(all, SpanPlace.High, cancel), null);
             }
             using var room = RunRoom.Enter(Interlocked.Read(ref longest), cancel);

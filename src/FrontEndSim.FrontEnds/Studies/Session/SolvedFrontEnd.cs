@@ -59,9 +59,17 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     public SolvedFrontEnd With(FrontEnd changed) =>
         new(changed, _solutions.Next()) { Work = Work, Only = Only, BeginsSettled = BeginsSettled };
 
-    /// <summary>A session of its own, whose work is counted with this one's.</summary>
-    /// <param name="other">The front end.</param>
-    internal SolvedFrontEnd Counting(FrontEnd other) => new(other) { Work = Work };
+    /// <summary>A session of its own of this front end with something broken, whose work is counted with this one's: a search for rest
+    /// starts where it rests with the sensors at mid-span, and the search for that where this one rests.</summary>
+    /// <param name="fault">What is broken.</param>
+    /// <param name="like">The front end with it, or what differs little from that; null for just that.</param>
+    /// <param name="cancel">Stops the search.</param>
+    internal SolvedFrontEnd Broken(SingleFault fault, FrontEnd? like, CancellationToken cancel) => new(like ?? fault.In(FrontEnd))
+    {
+        Work = Work,
+        Near = Once(("broken", fault), () => new Anchor(new SolvedFrontEnd(fault.In(FrontEnd)) { Near = Beside(cancel) }
+            .RestOrNone(cancel)), cancel).Point,
+    };
 
     /// <summary>The same, whose work is counted anew, to try a change.</summary>
     /// <param name="changed">The front end, changed.</param>
@@ -78,17 +86,19 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         _solutions.Rest(FrontEnd.ToCircuit(scenario), scenario is null ? Near : Beside(cancel), cancel);
 
     /// <summary>Where it rests at mid-span, for others to be searched for from there; null where nothing is found.</summary>
-    private OperatingPoint? Beside(CancellationToken cancel) => Near ?? Once("beside", () =>
+    internal OperatingPoint? Beside(CancellationToken cancel) => Near ?? Once("beside", () => new Anchor(RestOrNone(cancel)), cancel).Point;
+
+    private OperatingPoint? RestOrNone(CancellationToken cancel)
     {
         try
         {
-            return new Anchor(Rest(null, cancel));
+            return Rest(null, cancel);
         }
         catch (Exception e) when (e is SolveException or CircuitException)
         {
-            return new Anchor(null);
+            return null;
         }
-    }, cancel).Point;
+    }
 
     private sealed record Anchor(OperatingPoint? Point);
 
