@@ -108,7 +108,7 @@ public static class DesignCompletion
             yield break;
         foreach (var (off, fault, _) in DesignGuarding.Runs(frontEnd).Where(r => r.IsOff))
         {
-            var reached = EventStudy.Pins(new SolvedFrontEnd(off), fault, cancel).Pins;
+            var reached = EventStudy.Pins(new SolvedFrontEnd(off), fault, null, cancel).Pins;
             if (reached.First(p => p.Pin.Name == pin.Name) is { IsInside: false } exposure)
                 yield return new BeyondRatingWhenOff(fault.Name, pin.Name, exposure.LowestVolts,
                     exposure.HighestVolts, exposure.InjectionAmps);

@@ -166,7 +166,7 @@ internal static class DesignGuarding
         double injection = 0;
         foreach (var (circuit, fault, isOff) in Runs(frontEnd))
         {
-            var exposure = EventStudy.Pins(new SolvedFrontEnd(circuit), fault, cancel).Pins[0];
+            var exposure = EventStudy.Pins(new SolvedFrontEnd(circuit), fault, null, cancel).Pins[0];
             injection = Math.Max(injection, exposure.InjectionAmps);
             var finding = new GuardFinding(fault.Name, isOff, injection, exposure.IsInside);
             if (!exposure.IsInside)

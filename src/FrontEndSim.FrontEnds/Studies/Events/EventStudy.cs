@@ -123,11 +123,15 @@ public static class EventStudy
     internal static long StepElements(TransientResult run) => (long)run.Final.Audit.StepsTaken * run.Start.Parts.Count;
 
     /// <summary>What reaches each pin, alone: what the parts stand is not worked out.</summary>
+    /// <param name="solved">The front end.</param>
+    /// <param name="fault">The event.</param>
+    /// <param name="like">As for <see cref="FollowedRun.Of"/>.</param>
+    /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="SolveException">No solution was found, or one that does not balance.</exception>
-    internal static (ImmutableArray<PinExposure> Pins, long StepElements) Pins(SolvedFrontEnd solved, FaultEvent fault,
+    internal static (ImmutableArray<PinExposure> Pins, long StepElements) Pins(SolvedFrontEnd solved, FaultEvent fault, double? like,
         CancellationToken cancel)
     {
-        var run = FollowedRun.Of(solved, fault, null, cancel: cancel).Run.Audited();
+        var run = FollowedRun.Of(solved, fault, null, like, cancel).Run.Audited();
         solved.Work.Add(StepElements(run));
         return ([.. solved.FrontEnd.OwnPins.Select(p => PinExposures.Run(solved.FrontEnd, p, fault, run))], StepElements(run));
     }

@@ -30,12 +30,12 @@ internal sealed record FollowedRun(FaultEvent Fault, TransientResult Run)
     /// <param name="solved">The front end.</param>
     /// <param name="fault">The event.</param>
     /// <param name="scenario">Where the sensors stand; null for mid-span.</param>
-    /// <param name="like">The same event in circumstances that differ little, which was followed already; null for none.</param>
+    /// <param name="like">Length that the same event was followed to in a circuit that differs little, s; null where it was not.</param>
     /// <param name="cancel">Stops the solver.</param>
-    public static FollowedRun Of(SolvedFrontEnd solved, FaultEvent fault, Scenario? scenario, FollowedRun? like = null,
+    public static FollowedRun Of(SolvedFrontEnd solved, FaultEvent fault, Scenario? scenario, double? like = null,
         CancellationToken cancel = default)
     {
-        double? seconds = like is { WasFollowed: true } ? like.Run.End : null;
+        double? seconds = like;
         if (seconds is not null)
             fault = fault with { Disturbance = fault.Disturbance.ForEver() };
         var run = solved.Transient(fault, seconds, scenario, cancel);
@@ -51,8 +51,10 @@ internal sealed record FollowedRun(FaultEvent Fault, TransientResult Run)
         return new(fault, run) { WasFollowed = wasFollowed };
     }
 
-    /// <summary>Whether it is longer than the event suggests.</summary>
-    public bool WasFollowed { get; private init; }
+    /// <summary>Its length, s, where that is longer than the event suggests; else null.</summary>
+    public double? FollowedSeconds => WasFollowed ? Run.End : null;
+
+    private bool WasFollowed { get; init; }
 
     /// <summary>Whether a node is further from where it began than ever before, and still on its way.</summary>
     private static bool StillLeaves(FrontEnd frontEnd, FaultEvent fault, TransientResult run)

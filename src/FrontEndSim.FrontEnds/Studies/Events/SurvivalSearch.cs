@@ -443,7 +443,7 @@ internal sealed class SurvivalSearch
             fault = fault with { Disturbance = fault.Disturbance.Floating()! };
         if (!ReferenceEquals(frontEnd, solved.FrontEnd))
             solved = new SolvedFrontEnd(frontEnd) { Near = solved.Near };
-        var followed = FollowedRun.Of(solved, fault, Standing(solved, where), _nominal, _cancel);
+        var followed = FollowedRun.Of(solved, fault, Standing(solved, where), _nominal?.FollowedSeconds, _cancel);
         // Nominal is run alone and first.
         _nominal ??= followed;
         (fault, var run) = followed;

@@ -62,8 +62,10 @@ public static class FaultsStudy
                 SolvedFrontEnd[] all = [broken, .. (fault?.Leaking(whole.FrontEnd) ?? []).Select(f => whole.Broken(fault!, f, cancel))];
                 return new(AtRest(all, SpanPlace.Low, cancel), AtRest(all, SpanPlace.High, cancel), null);
             }
+            var happens = whole.FrontEnd.Events[run - 1];
+            double? seconds = fault is null ? null : whole.FollowedSeconds(happens, cancel);
             using var room = RunRoom.Enter(Interlocked.Read(ref longest), cancel);
-            var (pins, stepElements) = EventStudy.Pins(broken, whole.FrontEnd.Events[run - 1], cancel);
+            var (pins, stepElements) = EventStudy.Pins(broken, happens, seconds, cancel);
             InterlockedMax(ref longest, stepElements);
             return new(pins, pins, null);
         }

@@ -140,14 +140,15 @@ public static class LogicStudy
         LogicLevels logic, string swept, double[] values, CancellationToken cancel)
     {
         var sources = new ErrorSources(solved.FrontEnd);
+        var trials = circuit.PrepareTrials(swept, values, sources.Numbers, [pin.Node, logic.Rail], cancel: cancel);
         double[][] Margins(int draws, TrialNumbers inputs)
         {
-            var drawn = circuit.SweepTrials(swept, values, sources.Numbers, draws, (draw, numbers) =>
+            var drawn = trials.Run(draws, (draw, numbers) =>
             {
                 Span<double> values = [.. sources.All.Select(s => s.Distribution.Mean)];
                 inputs(draw, values);
                 sources.SetAll(values, solved.FrontEnd.Celsius, numbers);
-            }, [pin.Node, logic.Rail], cancel: cancel);
+            }, cancel: cancel);
             return [.. Enumerable.Range(0, draws).Select(d =>
             {
                 var at = drawn.Voltage(d, pin.Node);

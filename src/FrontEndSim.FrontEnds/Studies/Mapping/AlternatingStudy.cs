@@ -153,7 +153,7 @@ public static class AlternatingStudy
         string ownError = SensorLaw.OwnError(sensor.Name);
         int own = sources.All.Select((s, k) => (s, k)).Where(x => x.s.Name == ownError).Select(x => x.k).DefaultIfEmpty(-1).First();
         string[] nodes = [.. converter.References.Prepend(sine.Pin.Node).Distinct()];
-        var circuit = solved.Compiled();
+        var trials = solved.Compiled().PrepareTrials(sensor.Name, instants, sources.Numbers, nodes, cancel: cancel);
 
         double[][] alone = Errors(sources.DrawsOfEachAlone, sources.SetEachAlone);
         double[][] corners = [.. Enumerable.Range(0, 2 * values.Length).Select(c =>
@@ -195,7 +195,7 @@ public static class AlternatingStudy
 
         double[][] Errors(int draws, TrialNumbers set)
         {
-            var drawn = circuit.SweepTrials(sensor.Name, instants, sources.Numbers, draws, set, nodes, cancel: cancel);
+            var drawn = trials.Run(draws, set, cancel: cancel);
             return
             [
                 .. Enumerable.Range(0, draws).Select(d =>

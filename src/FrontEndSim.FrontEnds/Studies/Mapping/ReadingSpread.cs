@@ -50,7 +50,7 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         double[] values = [.. SweepStudy.Grid(span.Low, span.High, Places).Append(nominal.LargestAt).Distinct().Order()];
         var sources = new ErrorSources(frontEnd);
         string[] nodes = [.. converter.References.Prepend(pin.Node).Distinct()];
-        var circuit = solved.Compiled();
+        var trials = solved.Compiled().PrepareTrials(sensor.Name, values, sources.Numbers, nodes, solved.Beside(cancel), cancel);
 
         var others = values.Select(v => OtherSensors.Effects(solved, pin, sensor, v, back, cancel)).ToArray();
 
@@ -88,7 +88,7 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
 
         double[][] Errors(int draws, TrialNumbers set)
         {
-            var drawn = circuit.SweepTrials(sensor.Name, values, sources.Numbers, draws, set, nodes, cancel: cancel);
+            var drawn = trials.Run(draws, set, cancel: cancel);
             return
             [
                 .. Enumerable.Range(0, draws).Select(d => Enumerable.Range(0, values.Length).Select(k =>

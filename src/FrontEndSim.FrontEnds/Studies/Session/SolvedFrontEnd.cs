@@ -162,6 +162,15 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
             : _solutions.Transient(circuit, seconds, near, cancel);
     }
 
+    /// <summary>How long an event had to be followed beyond what it suggests, all sensors at mid-span, s; null where it had not.</summary>
+    /// <param name="fault">The event.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="SolveException">No solution was found at some time.</exception>
+    internal double? FollowedSeconds(FaultEvent fault, CancellationToken cancel) =>
+        Once(("followed", fault), () => new Length(FollowedRun.Of(this, fault, null, cancel: cancel).FollowedSeconds), cancel).Seconds;
+
+    private sealed record Length(double? Seconds);
+
     /// <summary>What a run through an event would do with parts of other numbers, to first order; null where that cannot be
     /// said.</summary>
     /// <param name="fault">The event.</param>
