@@ -102,8 +102,9 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
 
     private const string Beside = "steps from a solution nearby";
 
-    // From nearby Newton's method arrives in a few steps or wanders. On the way each stride has so many, of which there are so many at most.
-    // It is so long at first and at least, as a share of the way: an op amp without feedback goes from rail to rail on half a microvolt.
+    // From nearby Newton's method arrives in a few steps or wanders. On the way each stride has so many, and there are so many strides at
+    // most. One is so long at first and at least, as a share of the way: an op amp without feedback goes from rail to rail on half a
+    // microvolt.
     private const int MostNearIterations = 40, MostStrideIterations = 20, MostStrides = 300;
     private const double FirstStride = 0.25, LeastStride = 1e-7;
 
