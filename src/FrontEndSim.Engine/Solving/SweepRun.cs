@@ -34,6 +34,7 @@ internal sealed class SweepRun
     private int _solvered;
     private long _iterationsInBlocks;
     private Foothold? _near;
+    private double[][]? _beside;
 
     public SweepRun(CompiledCircuit compiled, string source, CancellationToken cancel)
     {
@@ -54,6 +55,9 @@ internal sealed class SweepRun
 
     /// <summary>Searches for the first point from there first.</summary>
     public void BeginNear(Foothold? near) => _near = near;
+
+    /// <summary>Searches from the solutions of a sweep over the same values that differs little, where a point before leads nowhere.</summary>
+    public void GoBeside(double[][] solutions) => _beside = solutions;
 
     /// <summary>One of the solutions, for others to begin near.</summary>
     public Foothold FootholdAt(double[] solution) => new(_compiled.Topology.Wiring, solution, _kernel.Leave().Plan);
@@ -96,7 +100,7 @@ internal sealed class SweepRun
             isAway = false;
             bool line = n >= 2 && values[n - 1] != values[n - 2];
             solutions[n] = Point(values[n], n == 0 ? null : solutions[n - 1], line ? solutions[n - 2] : null,
-                line ? (values[n] - values[n - 1]) / (values[n - 1] - values[n - 2]) : 0);
+                line ? (values[n] - values[n - 1]) / (values[n - 1] - values[n - 2]) : 0, _beside?[n]);
         }
         if (block is not null)
         {
@@ -141,9 +145,9 @@ internal sealed class SweepRun
 
     /// <summary>
     /// Solves at one value, starting from <paramref name="near"/> plus <paramref name="lead"/> times its lead over
-    /// <paramref name="far"/>.
+    /// <paramref name="far"/>; then from <paramref name="beside"/>.
     /// </summary>
-    private double[] Point(double value, double[]? near, double[]? far, double lead)
+    private double[] Point(double value, double[]? near, double[]? far, double lead, double[]? beside = null)
     {
         _cancel.ThrowIfCancellationRequested();
         Set(value);
@@ -156,8 +160,7 @@ internal sealed class SweepRun
             found = Newton.SolveStatic(_kernel, 20, _cancel) && Balanced();
             if (!found)
             {
-                for (int r = _first; r < x.Length; r++)
-                    x[r] = new Scalar(near[r]);
+                Array.ConvertAll(beside ?? near, v => new Scalar(v)).AsSpan(_first).CopyTo(x.AsSpan(_first));
                 _kernel.ForgetLimits();
             }
         }
@@ -165,7 +168,7 @@ internal sealed class SweepRun
         {
             if (near is not null)
                 _solvered++;
-            if (near is null || !_solver.SolveBeside())
+            if (near is null || beside is null || !_solver.SolveBeside())
                 _solver.Solve(0, near is null ? _near : null);
             Note(_solver.Residual.Amps, _solver.Residual.Row);
         }

@@ -167,6 +167,7 @@ internal sealed class TrialRun
             sweep.Vary(_varied[v].Device, _varied[v].Number, tried[v]);
         sweep.Refresh();
         sweep.BeginNear(_nominalStart);
+        sweep.GoBeside(_nominalSolutions);
         return sweep.Solutions(_values, inBlocksFrom: int.MaxValue);
     }
 }

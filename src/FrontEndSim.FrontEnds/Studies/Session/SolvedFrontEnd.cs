@@ -60,16 +60,23 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         new(changed, _solutions.Next()) { Work = Work, Only = Only, BeginsSettled = BeginsSettled };
 
     /// <summary>A session of its own of this front end with something broken, whose work is counted with this one's: a search for rest
-    /// starts where it rests with the sensors at mid-span, and the search for that where this one rests.</summary>
+    /// starts where it rests with the sensors at mid-span.</summary>
     /// <param name="fault">What is broken.</param>
     /// <param name="like">The front end with it, or what differs little from that; null for just that.</param>
     /// <param name="cancel">Stops the search.</param>
     internal SolvedFrontEnd Broken(SingleFault fault, FrontEnd? like, CancellationToken cancel) => new(like ?? fault.In(FrontEnd))
     {
         Work = Work,
-        Near = Once(("broken", fault), () => new Anchor(new SolvedFrontEnd(fault.In(FrontEnd)) { Near = Beside(cancel) }
-            .RestOrNone(cancel)), cancel).Point,
+        Near = Once(("broken", fault), () => new Anchor(RestWith(fault, cancel)), cancel).Point,
     };
+
+    // From nothing: of several points at which currents balance, that nearest to where the whole circuit rests need not be where the
+    // broken one goes. That is taken where no other is found.
+    private OperatingPoint? RestWith(SingleFault fault, CancellationToken cancel)
+    {
+        var broken = fault.In(FrontEnd);
+        return new SolvedFrontEnd(broken).RestOrNone(cancel) ?? new SolvedFrontEnd(broken) { Near = Beside(cancel) }.RestOrNone(cancel);
+    }
 
     /// <summary>The same, whose work is counted anew, to try a change.</summary>
     /// <param name="changed">The front end, changed.</param>
