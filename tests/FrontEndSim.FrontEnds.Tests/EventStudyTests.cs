@@ -41,6 +41,32 @@ public class EventStudyTests
         Assert.Equal(24 / 1.1, scope.Driven.Amps, 0.02);
     }
 
+    // Ohm's law: a bridge of four arms of R between its excitation is R, a track is itself, and a resistance dissipates most where it is
+    // as large as what feeds it: V²/4R.
+    [Fact]
+    public void What_a_sensor_dissipates_is_held_against_its_power_and_its_excitation()
+    {
+        PartLoad Worst(Sensor sensor, params ReadOnlySpan<Part> parts) => Assert.IsType<PartsReason>(CheckStudy.Run(new FrontEnd
+        {
+            Title = "Warm",
+            Rails = [new Rail("VP", 24)],
+            Sensors = [sensor],
+            Parts = [.. parts],
+        }).Implied.Single(r => r.Requirement is PartsInsideRating).Reason).Beyond.Single(b => b.Part.Part == "s").Part;
+        var bridge = new Bridge(350, "VP", "GND", 2e-3, 1);
+        var cell = new Sensor("s", "SP", new Span(0, 20), 0) { Other = "SN", UnitText = "kg", Law = bridge.LawOver(new Span(0, 20)), Wiring = bridge };
+        var load = new ResistorPart("R", "SP", "SN", 1e6);
+        var excited = Worst(cell, load);
+        Assert.Equal((RatingKind.Voltage, 24.0 / 15), (excited.Kind, Math.Round(excited.Share, 9)));
+        var warm = Worst(cell with { RatedWatts = 1, Wiring = bridge with { MostVolts = 30 } }, load);
+        Assert.Equal(RatingKind.Power, warm.Kind);
+        Assert.Equal(24.0 * 24 / 350, warm.Share, 1e-3);
+        var bead = new Sensor("s", "A", new Span(20, 100), 0) { Quantity = "temperature", UnitText = "°C", Law = new ThermistorLaw(10e3, 25, 3977) };
+        double hot = 10e3 * Math.Exp(3977 * (1 / 373.15 - 1 / 298.15));
+        var heated = Worst(bead, new ResistorPart("R", "VP", "A", hot) { RatedWatts = 10 });
+        Assert.Equal(24.0 * 24 / (4 * hot) / 0.1, heated.Share, 0.01);
+    }
+
     [Fact]
     public void Clamp_current_and_resistor_power_of_a_24_V_fault_agree_with_the_hand_calculation()
     {

@@ -175,6 +175,8 @@ public class SensorTests
     [InlineData("of force 0 N .. 50 N drives IN against VDD bridge 350 ohm from VDD to GND gives 2 mV for 1 V")]
     [InlineData("of temperature -20 C .. 80 C from IN to GND thermistor 10 kohm at 25 C beta 3977 K dissipation 7 mW/K")]
     [InlineData("of pressure 0 bar .. 10 bar drives IN gives 10% .. 90% of VDD withstands 20 mA source 1 kohm")]
+    [InlineData("of force 0 N .. 50 N drives IN against VDD bridge 350 ohm from VDD to GND gives 2 mV for 1 V rated 400 mW stands 12 V")]
+    [InlineData("of temperature -20 C .. 80 C from IN to GND thermistor 10 kohm at 25 C beta 3977 K rated 50 mW")]
     public void A_sensor_is_written_as_it_is_read(string words)
     {
         var before = Reading.FrontEnd(Bench + "sensor s " + words);

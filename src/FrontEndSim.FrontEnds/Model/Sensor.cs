@@ -69,6 +69,9 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// null where that is not said.</summary>
     public double? WithstandsAmps { get; init; }
 
+    /// <summary>The power that its own resistance, track or bridge dissipates for ever, W; null where that is not said.</summary>
+    public double? RatedWatts { get; init; }
+
     /// <summary>What counts as a measurement, in its own unit: its span, and beyond it what its alarm levels leave to
     /// measurements.</summary>
     public Span MeasuringSpan

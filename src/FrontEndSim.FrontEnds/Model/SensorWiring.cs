@@ -74,6 +74,9 @@ public sealed record Track(double Ohms, string Top) : SensorWiring
 /// <param name="ForVolts">For this excitation, V.</param>
 public sealed record Bridge(double Ohms, string Top, string Bottom, double GivesVolts, double ForVolts) : SensorWiring
 {
+    /// <summary>The highest excitation that it stands, V; null where that is not said.</summary>
+    public double? MostVolts { get; init; }
+
     /// <inheritdoc/>
     public override ImmutableArray<string> Nodes => [Top, Bottom];
 

@@ -1,4 +1,5 @@
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.Reporting.Blocks;
 using FrontEndSim.Reporting.Words;
@@ -29,6 +30,9 @@ public static class EventsPage
         };
     }
 
+    // Less moves a breakdown voltage by no more than one in a hundred.
+    private const double TellingKelvin = 10;
+
     /// <summary>What an event does.</summary>
     /// <param name="e">The event.</param>
     /// <param name="withCauses">Whether the terminal and the currents are drawn as well.</param>
@@ -37,6 +41,7 @@ public static class EventsPage
         new Lines([.. e.Pins.SelectMany(Pin)]),
         new Pictures(withCauses ? EventPicture.WithCauses(e) : EventPicture.Panels(e)),
         Parts(e),
+        new Lines([.. e.Parts.Where(p => p.LastingKelvin > TellingKelvin).Select(p => Warm(e, p))]),
         new Lines([AuditWords.Transient(e.Audit)]),
         new Cautions([.. e.Event.Disturbance.Cautions]) { Media = Media.Screen },
     ];
@@ -66,6 +71,12 @@ public static class EventsPage
                 ]),
             ]);
     }
+
+    private static Line Warm(EventResult e, PartStress p) => new("Warm",
+        $"{p.Part.Name} gets {Figures.Plain(p.LastingKelvin, "K", 3)} warmer than its surroundings for what it dissipates for ever. "
+        + (e.Where?.Ends.Any(x => x.Subject == p.Part.Name && x.Of == ToleranceEnd.JunctionTemperature) == true
+            ? "It is as warm as that here."
+            : "It is shown as it is at first; check judges it as warm as that, where it gives way at a higher voltage."));
 
     private static IEnumerable<Line> Pin(PinExposure p)
     {

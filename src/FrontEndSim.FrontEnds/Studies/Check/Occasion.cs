@@ -41,6 +41,9 @@ public sealed record ToleranceEnd(string Subject, Quantity Value, bool IsHigh)
 {
     /// <summary>What of the part the value is: "current gain"; empty for what it is bought by, and for a rail's voltage.</summary>
     public string Of { get; init; } = "";
+
+    /// <summary><see cref="Of"/> where it is how warm its junction is.</summary>
+    public const string JunctionTemperature = "junction temperature";
 }
 
 /// <summary>A place in a sensor's span.</summary>

@@ -186,6 +186,12 @@ public sealed record PartStress(Part Part, double PeakWatts, double Joules, doub
     /// <summary>Power averaged over the whole run, W: its energy over the run's length.</summary>
     public double MeanWatts { get; init; }
 
+    /// <summary>
+    /// How much warmer than its surroundings its junction gets for what it dissipates for ever, K, where it then gives way at a higher
+    /// voltage; 0 for any other part and where nothing lasts. The run shows it as it was at the beginning.
+    /// </summary>
+    public double LastingKelvin { get; init; }
+
     /// <summary>What it stands against each of its ratings, in their order.</summary>
     public ImmutableArray<RatingStress> Stresses { get; init; } = [];
 

@@ -27,6 +27,7 @@ internal static class PartStresses
         {
             MeanWatts = joules / (watts.End - watts.Start),
             Stresses = stresses,
+            LastingKelvin = part.KelvinPerWatt > 0 ? part.KelvinPerWatt * LastingWatts(part, run, disturbance) : 0,
         };
     }
 

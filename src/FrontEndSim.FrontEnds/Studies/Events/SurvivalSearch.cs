@@ -358,7 +358,7 @@ internal sealed class SurvivalSearch
     {
         Ends = where.Ends.AddRange(kelvin.Select(k => new ToleranceEnd(k.Key, Quantity.InText(frontEnd.Celsius + k.Value, "°C"), true)
         {
-            Of = "junction temperature",
+            Of = ToleranceEnd.JunctionTemperature,
         })),
     };
 
@@ -393,7 +393,7 @@ internal sealed class SurvivalSearch
             Run = found.Run with
             {
                 Unlimited = Unlimited(frontEnd, null, name => Math.Abs(point.Parts[name].Amps)),
-                Driven = [.. frontEnd.SensorOutputs.Where(o => o.Sensor.WithstandsAmps is null && point.Parts.ContainsKey(o.Name))
+                Driven = [.. frontEnd.SensorOutputs.Where(o => o.HasUnknownLimit && point.Parts.ContainsKey(o.Name))
                     .Select(o => new SensorDriven(o.Name, Math.Abs(point.Parts[o.Name].Amps), null))],
             },
             Kelvin = Kelvin(frontEnd, p => p.ElementNames.Sum(e => point.Parts[e].Watts)),
@@ -462,7 +462,7 @@ internal sealed class SurvivalSearch
                 StepElements = EventStudy.StepElements(run),
                 Unlimited = Unlimited(frontEnd, _fault!.Name, name => !run.Has(name) ? 0
                     : Math.Sqrt(run.SquaredCurrent(name).Running().Largest(UnlimitedSeconds) / UnlimitedSeconds)),
-                Driven = [.. frontEnd.SensorOutputs.Where(o => o.Sensor.WithstandsAmps is null && run.Has(o.Name))
+                Driven = [.. frontEnd.SensorOutputs.Where(o => o.HasUnknownLimit && run.Has(o.Name))
                     .Select(o => new SensorDriven(o.Name, PartStresses.Largest(run.Current(o.Name)), _fault!.Name))],
             },
             Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where, Event = _fault! },

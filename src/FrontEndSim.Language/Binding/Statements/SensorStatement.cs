@@ -28,7 +28,7 @@ internal sealed class SensorStatement : StatementKind
         .. SensorLaws.All.Select(l => l.Form),
         new("source", Blank.Of("ohms", Unit.Ohm), new Maybe(Blank.Percentage("source-tolerance"))),
         new("capacitance", Blank.Of("farads", Unit.Farad)),
-        Withstands,
+        Withstands, Rated, MostExcitation,
         new("dissipation", new Blank("watts-per-kelvin", Shape.Value, "a power per kelvin, such as 7 mW/K", Unit.Watt / Unit.Celsius)),
         .. SensorLaws.Errors,
         SensorLaws.Alarms,
@@ -61,6 +61,10 @@ internal sealed class SensorStatement : StatementKind
     private static Addition Excited { get; } = new("excited", "by", new Blank("excitation", Shape.Name, "a source with a sine"));
 
     private static Addition Withstands { get; } = new("withstands", Blank.Of("withstood-amps", Unit.Amps));
+
+    private static Addition Rated { get; } = new("rated", Blank.Of("rated-watts", Unit.Watt));
+
+    private static Addition MostExcitation { get; } = new("stands", Blank.Of("most-excitation", Unit.Volts));
 
     public override void Declare(StatementSyntax statement, Scope scope) => scope.Declare(statement.Token("name"), "sensor");
 
@@ -113,16 +117,25 @@ internal sealed class SensorStatement : StatementKind
             return;
         }
         double? withstands = scope.Positive(statement["withstood-amps"]);
-        if (withstands is not null && SensorOutput.Of(sensor with { Wiring = wiring }) is null)
+        if (withstands is not null && (wiring is Bridge or Track || SensorOutput.Of(sensor with { Wiring = wiring }) is null))
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided,
                 "A current that it withstands is of a sensor that gives a voltage or is a resistance.");
             return;
         }
+        double? rated = scope.Positive(statement["rated-watts"]), stands = scope.Positive(statement["most-excitation"]);
+        if (rated is not null && SensorOutput.Of(sensor with { Wiring = wiring }) is not { IsResistive: true }
+            || stands is not null && wiring is not Bridge)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, rated is not null && stands is null
+                ? "A rated power is of a sensor that is a resistance, a potentiometer or a bridge." : "An excitation is of a bridge.");
+            return;
+        }
         scope.Builder.Sensors.Add(sensor with
         {
-            Wiring = wiring,
+            Wiring = wiring is Bridge excited ? excited with { MostVolts = stands } : wiring,
             WithstandsAmps = withstands,
+            RatedWatts = rated,
             WattsPerKelvin = dissipation,
             ExcitedBy = statement.Has(Excited.Name) ? statement.Token("excitation").Text : null,
             Alarms = sensor.Law is { } law ? SensorLaws.AlarmsOf(statement, law, scope) : null,
@@ -456,6 +469,8 @@ internal sealed class SensorStatement : StatementKind
             + (s.SourceTolerance is { } tolerance ? " " + ValueText.Percent(tolerance) : "")),
         .. StatementText.If(s.Farads > 0, () => "capacitance " + ValueText.Farads(s.Farads)),
         .. StatementText.If(s.WithstandsAmps, amps => "withstands " + ValueText.Of(amps, "A")),
+        .. StatementText.If(s.RatedWatts, w => "rated " + ValueText.Of(w, "W")),
+        .. StatementText.If((s.Wiring as Bridge)?.MostVolts, v => "stands " + ValueText.Volts(v)),
         .. StatementText.If(s.WattsPerKelvin, w => $"dissipation {ValueText.Of(w, "W")}/K"),
         .. SensorLaws.Write(s.Alarms),
         .. SensorLaws.Write(s.Compliance),
