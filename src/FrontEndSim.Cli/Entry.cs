@@ -89,6 +89,8 @@ internal static class Entry
         StudyProblemException impossible => (ExitCode.BadInput, [ProblemWords.Of(impossible.Problem)]),
         CircuitException unsolvable => (ExitCode.BadInput, unsolvable.Problems.Select(p => p.Message)),
         SolveException => (ExitCode.NoSolution, ["no solution: " + e.Message]),
+        OutOfMemoryException => (ExitCode.NoSolution, ["no solution: the memory that the program may use is used up; a shorter time, fewer "
+            + "events or less of the circuit at a time needs less"]),
         // A directory that may not be searched, or that is gone.
         IOException or UnauthorizedAccessException => (ExitCode.BadInput, [e.Message.ReplaceLineEndings(" ")]),
         AggregateException { InnerExceptions: [var inner] } => Words(inner),

@@ -28,8 +28,7 @@ public sealed class TransientResult
     {
         (_voltages, Start, Final) = (voltages, start, final);
         (_times, End, _passes) = (TimesOf(times), times.Times[^1], times.PassingSteps);
-        var read = new ConcurrentDictionary<string, PartTraces>();
-        (_partsWith, _has) = (name => read.GetOrAdd(name, part), start.Parts.ContainsKey);
+        (_partsWith, _has) = (new ReadSingly(part).Of, start.Parts.ContainsKey);
         _audit = new Lazy<Audit>(audit);
     }
 
@@ -89,6 +88,22 @@ public sealed class TransientResult
 
     /// <summary>Whether the circuit has a part of that name; false as well if single nodes only were kept.</summary>
     public bool Has(string part) => _has(part);
+
+    /// <summary>Parts that are read when they are asked for, and anew where memory was needed for something else.</summary>
+    private sealed class ReadSingly(Func<string, PartTraces> read)
+    {
+        private readonly ConcurrentDictionary<string, WeakReference<PartTraces>> _read = [];
+        private PartTraces? _latest; // what is asked for is mostly asked for again at once
+
+        public PartTraces Of(string part)
+        {
+            if (_read.TryGetValue(part, out var kept) && kept.TryGetTarget(out var traces))
+                return _latest = traces;
+            traces = read(part);
+            _read[part] = new(traces);
+            return _latest = traces;
+        }
+    }
 
     private static Trace Find(FrozenDictionary<string, Trace> traces, string part) =>
         traces.GetValueOrDefault(part) ?? throw new ArgumentException($"No trace of a part named {part} was kept.", nameof(part));

@@ -12,7 +12,7 @@ internal sealed class PartTraceReader
     private const int PointsBetweenChecks = 1024;
 
     // Numbers that are read at a time, 8 bytes each, at most six a part and point: of a long run, some parts after others.
-    private const long MostNumbers = 30_000_000;
+    private const long MostNumbers = 12_000_000;
     private const int NumbersAPart = 6;
 
     private readonly Kernel<Scalar> _kernel;
@@ -103,40 +103,57 @@ internal sealed class PartTraceReader
         return largest;
     }
 
-    /// <summary>The traces of every part and the balance of energies.</summary>
+    /// <summary>A transient whose parts are read at the first asking, all at once; of a long one each when it is asked for.</summary>
+    public static TransientResult Result(Topology topology, StepTimes steps, Recorder recorder, FrozenDictionary<string, Trace> voltages,
+        OperatingPoint start, OperatingPoint final, Audit audit, CancellationToken cancel) =>
+        2L * steps.Times.Length * topology.Elements.Length <= MostKept
+            ? new(steps, voltages, start, final, audit, () => SumOf(topology, steps, recorder, cancel, keeps: true).Traces)
+            : new(steps, voltages, start, final, () =>
+            {
+                var sum = SumOf(topology, steps, recorder, cancel, keeps: false);
+                return audit with { EnergyImbalance = sum.Imbalance, LargestAmps = sum.Largest };
+            }, part => new PartTraceReader(topology, steps, recorder, cancel, part).Read());
+
+    // Currents and powers of all parts are kept up to so many numbers, 100 MB.
+    private const long MostKept = 12_500_000;
+
+    /// <summary>The balance of energies, and the traces of every part if they are kept.</summary>
     /// <param name="topology">The circuit.</param>
     /// <param name="steps">The recorded times.</param>
     /// <param name="recorder">The recorded unknowns.</param>
     /// <param name="cancel">Stops the reading.</param>
-    public static PartTraces ReadAll(Topology topology, StepTimes steps, Recorder recorder, CancellationToken cancel)
+    /// <param name="keeps">Whether traces are kept.</param>
+    private static Sum SumOf(Topology topology, StepTimes steps, Recorder recorder, CancellationToken cancel, bool keeps)
     {
         var kernel = new Kernel<Scalar>(topology);
         int atATime = (int)Math.Max(1, MostNumbers / NumbersAPart / Math.Max(1, steps.Times.Length));
         var all = Enumerable.Range(0, kernel.Devices.Length);
-        var sum = new Sum(steps);
+        var sum = new Sum(steps, keeps);
         // Sources need all that flows at their nodes: of several groups they share as few as may be.
         foreach (int[] some in kernel.Devices.Length <= atATime ? [[.. all]]
             : all.OrderBy(k => kernel.Devices[k] is IDrive<Scalar> ? 0 : 1).Chunk(atATime))
             new PartTraceReader(kernel, topology, steps, recorder, cancel, some).AddTo(sum);
-        return sum.Traces;
+        return sum;
     }
 
-    private sealed class Sum(StepTimes steps)
+    private sealed class Sum(StepTimes steps, bool keeps)
     {
+        public bool Keeps => keeps;
         public Dictionary<string, Trace> Currents { get; } = [];
         public Dictionary<string, Trace> Powers { get; } = [];
         public double Left { get; set; }
         public double Gross { get; set; }
         public double Largest { get; set; }
 
-        public PartTraces Traces => new(Currents.ToFrozenDictionary(), Powers.ToFrozenDictionary(),
-            Math.Abs(Left) / Math.Max(Gross, LeastWatts * (steps.Times[^1] - steps.Times[0])), Largest);
+        public double Imbalance => Math.Abs(Left) / Math.Max(Gross, LeastWatts * (steps.Times[^1] - steps.Times[0]));
+
+        public PartTraces Traces => new(Currents.ToFrozenDictionary(), Powers.ToFrozenDictionary(), Imbalance, Largest);
     }
 
     /// <summary>The traces of the parts and the balance of their energies; to be asked for once.</summary>
     public PartTraces Read()
     {
-        var sum = new Sum(_steps);
+        var sum = new Sum(_steps, keeps: true);
         AddTo(sum);
         return sum.Traces;
     }
@@ -168,8 +185,11 @@ internal sealed class PartTraceReader
             sum.Left += account.Delivered - account.Dissipated - account.Stored;
             // Every joule that flows is given once and taken once.
             sum.Gross += 0.5 * total.GrossIntegral();
-            sum.Currents.Add(device.Part.Name, current);
-            sum.Powers.Add(device.Part.Name, total);
+            if (sum.Keeps)
+            {
+                sum.Currents.Add(device.Part.Name, current);
+                sum.Powers.Add(device.Part.Name, total);
+            }
             // Of a long run these are many numbers: what is read is let go.
             (_amps[k], _volts[k], _charge[k], _watts[k], _source[k], _stores[k]) = ([], [], null, null, null, []);
         }

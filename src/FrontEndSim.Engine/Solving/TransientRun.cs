@@ -163,7 +163,10 @@ internal sealed class TransientRun
         var names = _topology.Wiring.Names;
         var voltages = _recorder.Rows.Select((row, place) => (row, place)).Where(k => k.row < _nodes)
             .ToFrozenDictionary(k => names[k.row], k => new Trace(times, _recorder.Values(k.place)));
-        return new TransientResult(times, voltages, start, Readings.Take(_kernel, audit), audit, () => PartTraces(times));
+        var final = Readings.Take(_kernel, audit);
+        return _settings.Keep is null ? PartTraceReader.Result(_topology, times, _recorder, voltages, start, final, audit, _cancel)
+            : new TransientResult(times, voltages, start, final, audit,
+                () => new PartTraces(FrozenDictionary<string, Trace>.Empty, FrozenDictionary<string, Trace>.Empty, 0, 0));
     }
 
     // What stands beside a run is given up where all of it would be many numbers.
@@ -614,8 +617,4 @@ internal sealed class TransientRun
             + "A source that jumps across a capacitor, or parts of extreme value, may cause it; a small series resistance often helps.",
                 node, part);
     }
-
-    private PartTraces PartTraces(StepTimes times) => _settings.Keep is null
-        ? PartTraceReader.ReadAll(_topology, times, _recorder, _cancel)
-        : new PartTraces(FrozenDictionary<string, Trace>.Empty, FrozenDictionary<string, Trace>.Empty, 0, 0);
 }

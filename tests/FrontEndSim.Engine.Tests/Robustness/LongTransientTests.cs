@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Tests.Robustness;
@@ -25,6 +26,25 @@ public class LongTransientTests
         double worst = whole.Voltage("OUT").Sample(times).Zip(merged.Voltage("OUT").Sample(times), (a, b) => Math.Abs(a - b)).Max();
         Assert.True(worst <= 2 * merged.Audit.DrawingShare * 5, $"{worst} V off, {merged.Audit.DrawingShare} stated");
         Assert.True(merged.Audit.IsWithinLimits);
+    }
+
+    // 13 million numbers of currents and powers and no more: above what is kept of all parts at once.
+    [Fact]
+    public void Parts_of_a_long_run_are_read_as_they_are_of_a_short_one()
+    {
+        var filter = new Circuit(
+            [.. Filter(new Sine(0, 5, 1e3)).Elements, .. Enumerable.Range(0, 400).Select(k => new Resistor($"L{k}", "OUT", "GND", 1e6 + k))]);
+        var compiled = filter.Compile(new SolverSettings { LongestStep = 1e-6, SolvesEveryPeriod = true });
+        TransientResult run = compiled.RunTransient(5e-3), brief = compiled.RunTransient(2e-3);
+        Assert.True(2L * 4 * run.Times.Count * filter.Elements.Length > 12_500_000);
+        Assert.True(2L * 4 * brief.Times.Count * filter.Elements.Length < 12_500_000);
+        Assert.True(run.Audit.IsWithinLimits && run.Audit.LargestAmps > 0);
+        foreach (string part in new[] { "S", "R", "C", "L7" })
+        {
+            Assert.Equal(brief.Current(part).At(1.3e-3), run.Current(part).At(1.3e-3), 1e-12);
+            Assert.Equal(brief.Power(part).At(1.3e-3), run.Power(part).At(1.3e-3), 1e-12);
+        }
+        Assert.Throws<ArgumentException>(() => run.Power("nowhere"));
     }
 
     [Fact]
