@@ -280,4 +280,170 @@ public class RuleTests
         Assert.True(Of<OpAmpsInRange>(check).Met);
         Assert.True(check.Requirements.Single().Met);
     }
+
+    [Theory]
+    [InlineData(0.1, false)]
+    [InlineData(0.05, false)]
+    [InlineData(0.005, true)]
+    public void The_inputs_of_a_comparator_without_hysteresis_part_by_their_slope_over_five_delays(double seconds, bool clean)
+    {
+        // 3 V in that time, and 1.4 µs of the LM393 class.
+        double parted = 3 / seconds * 5 * 1.4e-6;
+        var found = Of<CleanEdges>(Check($"""
+            rail VCC 5 V tolerance 0%
+            sensor level drives IN span 0 V .. 3 V source 1 kohm edge {seconds * 1e3} ms
+            resistor R1 from VCC to REF 10k 0%
+            resistor R2 from REF to GND 4k7 0%
+            comparator U1 open-collector plus IN minus REF output OUT on VCC and GND
+            resistor R3 from VCC to OUT 4k7 0%
+            pin full at OUT type cmos-hc-hysteresis on VCC
+            """));
+        Assert.Equal(clean, found.Met);
+        if (!clean)
+            Assert.Equal(parted, Assert.IsType<CleanEdgesReason>(found.Reason).Edge.Undecided!.Volts, 0.02 * parted);
+    }
+
+    [Theory]
+    [InlineData(25, 100)]
+    [InlineData(85, 88)]
+    public void A_fuse_carries_two_thousandths_less_a_kelvin(double celsius, double milliamps)
+    {
+        // 94 mA of 12 V in 128 ohm in all, against 100 mA less 0.2 % for each kelvin above 25 °C.
+        var found = Of<PartsInsideRating>(Check($"""
+            temperature {celsius} C
+            rail V12 12 V tolerance 0%
+            fuse F1 from V12 to A 100 mA resistance 1 ohm
+            resistor R1 from A to GND 127 ohm 0% rated 5 W
+            """));
+        Assert.Equal(12.0 / 128 / (milliamps / 1e3), Assert.IsType<PartsReason>(found.Reason).Part.Share, 1e-3);
+        Assert.Equal(celsius < 80, found.Met);
+    }
+
+    [Theory]
+    [InlineData("analog-switch K1 cmos-4000-analog-switch from A to GND on V and GND closed", 4.4, 4.6)]
+    [InlineData("comparator K1 quick-open-collector plus A minus GND output O on V and GND", 4.9, 5.1)]
+    [InlineData("in-amp K1 precision-in-amp plus A minus GND output O reference GND on V and GND", 4.5, 4.7)]
+    public void A_part_works_from_the_least_supply_of_its_class(string part, double under, double over)
+    {
+        SupplyReason Reason(double volts) => Assert.IsType<SupplyReason>(Of<SuppliesInRange>(Check($"""
+            rail V {volts} V tolerance 0%
+            resistor R1 from V to A 10k
+            resistor R2 from A to GND 10k
+            resistor R3 from V to O 10k
+            resistor R4 from O to GND 10M
+            {part}
+            """)).Reason);
+        Assert.True(Reason(under) is { IsLower: true, MarginVolts: < 0 });
+        Assert.True(Reason(over).MarginVolts > 0);
+    }
+
+    [Fact]
+    public void A_reference_stands_no_more_than_three_tenths_of_a_volt_above_its_converters_supply()
+    {
+        RequirementResult With(double volts) => Of<SuppliesInRange>(Check($"""
+            rail VDD 3.3 V tolerance 0%
+            rail VREF {volts} V tolerance 0%
+            sensor probe drives IN span 0 V .. 2 V source 100 ohm
+            pin adc at IN type converter-3v3 on VDD converts 12 bits over 0 V .. VREF
+            """));
+        Assert.True(With(3.5).Met);
+        Assert.Equal(-0.1, With(3.7).Margin!.Value.Value, 1e-3);
+    }
+
+    [Fact]
+    public void A_contact_that_opens_a_coil_has_the_voltage_of_what_is_left_across_it()
+    {
+        // 0.2 A go on through 2 kohm: 400 V and the supply, against 250 V of small contacts.
+        var found = Of<PartsInsideRating>(Check("""
+            rail V12 12 V tolerance 0%
+            switch K1 from V12 to COIL opens at 2 ms
+            inductor L1 from COIL to GND 100 mH resistance 60 ohm carries 1 A
+            resistor R1 from COIL to GND 2k 0% size chip-2512 rated 1 W
+            """));
+        Assert.False(found.Met);
+        var part = Assert.IsType<PartsReason>(found.Reason).Beyond.Single(p => p.Part.Part == "K1").Part;
+        Assert.Equal((12 + 0.2 * 2000) / 250, part.Share, 0.02);
+    }
+
+    [Fact]
+    public void An_amplitude_behind_a_slow_amplifier_is_off_by_what_its_bandwidth_strays()
+    {
+        // |H| = G/√(1 + (G·f/B)²) at G = 101, f = 10 kHz: B of 0.7 MHz in place of 1 MHz leaves 0.8 of it.
+        double At(double hertz) => 1 / Math.Sqrt(1 + Math.Pow(101 * 10e3 / hertz, 2));
+        double off = 1 - At(0.7e6) / At(1e6);
+        var found = Check("""
+            rail VDD 3.3 V tolerance 0% sinks
+            rail VMID 1.65 V tolerance 0% sinks
+            part SLOW is opamp
+                like rail-to-rail-cmos
+                bandwidth 1 MHz
+            sensor mic of sound 0 Pa .. 1 Pa drives IN against VMID gives 0 V .. 10 mV alternates at 10 kHz as peak source 1 ohm
+            resistor R0 from IN to VMID 1M 0%
+            opamp U1 SLOW plus IN minus M output O on VDD and GND
+            resistor R3 from O to M 100k 0%
+            resistor R4 from M to VMID 1k 0%
+            pin adc at O converts 16 bits over 0 V .. VDD
+            reading sound from adc as peak of 100 samples a period over 10 periods
+            require sound reading error under 0.1 Pa
+            """).Requirements.Single();
+        Assert.False(found.Met);
+        Assert.InRange(found.Found!.Value.Value, 0.99 * off, off + 0.02);
+    }
+
+    [Fact]
+    public void An_optocoupler_gives_less_of_a_small_current()
+    {
+        // i + k·√i: at a tenth of the stated current 0.6 of the ratio, at a hundredth a sixth (curves of 4N35 sheets, from memory).
+        double Share(double amps)
+        {
+            double k = 0.216 * Math.Sqrt(10e-3 / 0.784), root = (Math.Sqrt(k * k + 4 * amps) - k) / 2;
+            return root * root / amps / 0.784;
+        }
+        Assert.Equal(0.6, Share(1e-3), 0.01);
+        Assert.Equal(1 / 6.0, Share(0.1e-3), 0.01);
+        // Half of the least ratio, 100 %, at 1 mA: what pulls 4 V through a resistor.
+        double amps = 0.5 * Share(1e-3) * 1e-3;
+        bool Holds(double ohms) => Of<NoiseMargin>(Check($"""
+            rail VDD 5 V tolerance 0%
+            sensor cmd drives IN span 0 V .. 5 V
+            source I1 from GND to A 1 mA
+            transistor Q1 2N7000 drain A gate IN source GND
+            resistor R9 from IN to GND 1M
+            optocoupler U1 4N35 anode A cathode GND collector PIN emitter GND
+            resistor R2 from VDD to PIN {ohms} ohm 0%
+            pin level at PIN type cmos-hc-hysteresis on VDD leakage 0 nA
+            """)).Met;
+        Assert.True(Holds(1.1 * 4.1 / amps));
+        Assert.False(Holds(0.9 * 4.0 / amps));
+    }
+
+    [Fact]
+    public void A_tantalum_capacitor_is_charged_through_an_ohm_in_all()
+    {
+        RequirementResult With(double ohms) => Of<PartsInsideRating>(Check($"""
+            rail V12 12 V tolerance 0%
+            switch K1 from V12 to A closes at 1 ms carries 100 A
+            resistor R1 from A to B {ohms} ohm 0% rated 5 W pulse 1 J
+            capacitor C1 from B to GND 100 uF dielectric tantalum rated 16 V
+            resistor R2 from B to GND 1k rated 1 W
+            """));
+        // Ohm's law, less what the capacitor takes within 10 µs, and the contact's own resistance.
+        Assert.False(With(0.5).Met);
+        Assert.True(With(1).Met);
+    }
+
+    [Fact]
+    public void A_converting_pin_of_which_nothing_is_said_stands_five_milliamperes()
+    {
+        bool Survives(double ohms) => Of<InsideRating>(Check($"""
+            rail VDD 3.3 V tolerance 0% sinks
+            sensor probe drives IN span 0 V .. 3 V source 100 ohm
+            resistor R1 from IN to PIN {ohms} ohm 0% rated 5 W
+            pin adc at PIN converts 12 bits over 0 V .. VDD
+            event "24 V" at IN step to 24 V source 1 ohm
+            """)).Met;
+        // 24 V − 3.3 V − 0.8 V.
+        Assert.True(Survives(1.1 * 19.9 / 5e-3));
+        Assert.False(Survives(0.9 * 19.9 / 5e-3));
+    }
 }

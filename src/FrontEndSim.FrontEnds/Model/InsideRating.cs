@@ -20,9 +20,9 @@ public sealed record InsideRating(string Pin, string? Event, string Text) : Requ
     /// <inheritdoc/>
     public override Requirement In(string happening) => this with { Event = happening };
 
-    /// <summary>Of every pin with a rating.</summary>
+    /// <summary>Of every pin with a rating, or with clamps of its own, which carry no more than any pin's.</summary>
     internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
-        frontEnd.OwnPins.Where(p => p.RatedHigh is not null || p.RatedLow is not null || p.InjectionAmps is not null)
+        frontEnd.OwnPins.Where(p => p.RatedHigh is not null || p.RatedLow is not null || p.InjectionAmps is not null || p.HasClamps)
             .Select(p => new InsideRating(p.Name, null, "") { IsImplied = true });
 
     internal override bool Covers(Requirement implied) =>
@@ -43,13 +43,15 @@ public sealed record InsideRating(string Pin, string? Event, string Text) : Requ
         var problem = runs.Select(r => r.Problem).FirstOrDefault(p => p is not null);
         if (exposures.Length == 0)
             return new(this, Verdict.NotKnown, problem!);
-        var (where, worst) = exposures.MinBy(e => e.Pin.Tightness);
-        if (worst.IsInside && problem is not null)
+        static bool IsInside(PinExposure pin) => pin.IsInside || pin is { IsRated: false, IsInjectedTooMuch: false };
+        // Of a pin without a rating only what no pin stands tells.
+        var (where, worst) = exposures.MinBy(e => e.Pin.IsRated || e.Pin.IsInjectedTooMuch ? e.Pin.Tightness : double.PositiveInfinity);
+        if (IsInside(worst) && problem is not null)
             return new(this, Verdict.NotKnown, problem);
         var decisive = worst.Decisive;
         string?[] events = [.. exposures.Select(e => e.Where.Event).Distinct()];
-        return new(this, worst.IsInside ? Verdict.Met : Verdict.NotMet,
-            new PinReason(where, worst, events.Count(e => exposures.Any(x => x.Where.Event == e && !x.Pin.IsInside)), events.Length))
+        return new(this, IsInside(worst) ? Verdict.Met : Verdict.NotMet,
+            new PinReason(where, worst, events.Count(e => exposures.Any(x => x.Where.Event == e && !IsInside(x.Pin))), events.Length))
         {
             Found = decisive?.Found ?? new(worst.HighestVolts, Unit.Volts),
             Limit = decisive?.Limit,

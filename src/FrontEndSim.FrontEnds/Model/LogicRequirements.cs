@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Levels;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -88,9 +89,11 @@ public sealed record EdgeDelay(string Pin, double MaximumSeconds, string Text) :
 /// <param name="Text">The requirement in words.</param>
 public sealed record CleanEdges(string Pin, string Text) : Requirement(Text)
 {
-    /// <summary>Of every pin whose input bears only fast edges.</summary>
+    /// <summary>Of every pin whose input bears only fast edges, and of those that a comparator decides for while its sensor is
+    /// slow.</summary>
     internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
-        frontEnd.LogicInputs.Where(p => p.Logic?.Type.SlowestSecondsPerVolt is not null && LogicStudy.Reads(frontEnd, p))
+        frontEnd.LogicInputs.Where(p => LogicStudy.Reads(frontEnd, p) && (p.Logic!.Type.SlowestSecondsPerVolt is not null
+                || (SignalPath.SensorOf(frontEnd, p)?.EdgeSeconds is not null && frontEnd.AllParts.Any(part => part is ComparatorPart))))
             .Select(p => new CleanEdges(p.Name, ""));
 
     internal override bool Covers(Requirement implied) => implied is CleanEdges other && other.Pin == Pin;
@@ -106,6 +109,13 @@ public sealed record CleanEdges(string Pin, string Text) : Requirement(Text)
         bool isGate = solved.FrontEnd.Pins.All(p => p.Name != Pin);
         var worst = found.Edges.Where(e => !e.IsClean).MaxBy(e => e.Changes) ?? found.Edges.MaxBy(e => e.PassageSeconds)!;
         var reason = new CleanEdgesReason(found.Sensor, Pin, found.Pin.Logic!.Type.Name, EdgeNumbers.Of(worst), found.RippleLimitVolts);
+        if (worst is { Changes: 1, Undecided: { } slow })
+            return new(this, Verdict.NotMet, reason)
+            {
+                Found = new(slow.Volts, Unit.Volts),
+                Limit = new(slow.NoiseVolts, Unit.Volts),
+                Margin = new(slow.Volts - slow.NoiseVolts, Unit.Volts),
+            };
         // A single change that passes too slowly is judged by its time; all else by the number of changes.
         if (worst.Changes == 1 && !worst.IsClean)
             return Below(new(worst.PassageSeconds, Unit.Seconds), new(worst.SlowestPassageSeconds!.Value, Unit.Seconds),

@@ -5,7 +5,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Where something must hold.</summary>
-/// <param name="EveryEvent">Whether in every event, beside the operating point over the span.</param>
+/// <param name="EveryEvent">Whether in every event, beside the operating point over the span and what the circuit's own
+/// sources and switches do.</param>
 /// <param name="Event">Name of the only event that is meant; null where none is.</param>
 public readonly record struct Occasions(bool EveryEvent, string? Event)
 {
@@ -14,7 +15,9 @@ public readonly record struct Occasions(bool EveryEvent, string? Event)
     internal ImmutableArray<SurvivalRun> Of(SolvedFrontEnd solved, CancellationToken cancel)
     {
         var runs = Event is { } name ? solved.Survival(solved.FrontEnd.FindEvent(name), cancel).Runs
-            : EveryEvent ? solved.Everywhere(cancel) : solved.AtRest(cancel).Runs;
+            : EveryEvent ? solved.Everywhere(cancel)
+            // What its own sources and switches do is service.
+            : [.. solved.AtRest(cancel).Runs, .. solved.InCourse(cancel)?.Runs ?? []];
         return [.. runs.Where(r => !r.Where.AreSuppliesOff)];
     }
 }

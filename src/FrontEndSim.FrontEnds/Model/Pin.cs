@@ -21,9 +21,12 @@ public sealed record Pin(string Name, string Node)
     /// <summary>Largest current through the pin's own clamps, A, either way, included; null where no rating is given.</summary>
     public double? InjectionAmps { get; init; }
 
-    /// <summary>What no pin stands through its clamps, A, where nothing is stated: the largest that logic families do (JESD7A, from
-    /// memory).</summary>
-    public const double MostInjectionAmps = 20e-3;
+    // The largest that logic families stand (JESD7A), and that microcontrollers do, to which pins that convert belong (typical of their
+    // sheets), from memory.
+    private const double LogicInjectionAmps = 20e-3, ConverterInjectionAmps = 5e-3;
+
+    /// <summary>What no pin of its kind stands through its clamps, A, where nothing is stated.</summary>
+    public double MostInjectionAmps => Converter is null ? LogicInjectionAmps : ConverterInjectionAmps;
 
     /// <summary>How the pin converts, or null for a pin that does not.</summary>
     public Converter? Converter { get; init; }

@@ -38,9 +38,9 @@ public sealed record PulsesCounted(string Pin) : Requirement("")
 /// <param name="Sensor">Name of the sensor.</param>
 public sealed record ContactWetted(string Sensor) : Requirement("")
 {
-    /// <summary>Of every contact of which it is said what it is made for.</summary>
+    /// <summary>Of every contact.</summary>
     internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
-        frontEnd.Sensors.Where(s => s.Contact?.WettingAmps is not null).Select(s => new ContactWetted(s.Name));
+        frontEnd.Sensors.Where(s => s.Contact is not null).Select(s => new ContactWetted(s.Name));
 
     internal override bool IsOfOneTemperature => true;
 
@@ -49,13 +49,14 @@ public sealed record ContactWetted(string Sensor) : Requirement("")
         CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd.WithUsualTolerances();
-        var made = frontEnd.FindSensor(Sensor).Contact!.WettingAmps!.Value;
+        var contact = frontEnd.FindSensor(Sensor).Contact!;
+        var made = contact.WettingAmps ?? Contact.UsualWettingAmps;
         double[] amps = [.. new[] { solved.With(frontEnd.WithRails(r => r.AtLeast())), solved.With(frontEnd.WithRails(r => r.AtMost())) }
             .Select(s => Math.Abs(s.Rest(SolvedFrontEnd.At(Sensor, 1), cancel).Parts[Sensor].Amps))];
         double least = amps.Min(), most = Math.Max(amps.Max(), Closing(solved.With(frontEnd), cancel));
         // The end that is nearer, as a share of it, or is passed.
         bool isLow = least / made.Low < made.High / most;
-        var reason = new WettingReason(Sensor, isLow ? least : most, made);
+        var reason = new WettingReason(Sensor, isLow ? least : most, made) { IsTaken = contact.WettingAmps is null };
         return isLow ? Above(new(least, Unit.Amps), new(made.Low, Unit.Amps), reason)
             : Below(new(most, Unit.Amps), new(made.High, Unit.Amps), reason);
     }

@@ -49,6 +49,12 @@ public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms,
         .. TypeFigure.Stated("rated current", MostAmps, "A"),
     ];
 
+    /// <summary>
+    /// The least supply at which its resistance is known, V: that which it is stated at, less a tenth. Below it grows past all bounds, as a
+    /// signal in the middle turns neither of its transistors on (4066B sheets, from memory: no value is stated under 5 V).
+    /// </summary>
+    public double LeastSupplyVolts => 0.9 * AtVolts;
+
     /// <summary>Largest leakage at a temperature, A: the two stated on a straight line of logarithms.</summary>
     /// <param name="celsius">The temperature, °C.</param>
     public double LeakageAt(double celsius) => LeakageAmps * Math.Pow(HotLeakageAmps / LeakageAmps, (celsius - 25) / 60);
@@ -154,6 +160,10 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
     /// <inheritdoc/>
     public override double? LeastAmbientCelsius => IndustrialCelsius;
 
+    // Of the automotive grade of its class (from memory).
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 125;
+
     /// <inheritdoc/>
     public override string Word => "analog switch";
 
@@ -169,6 +179,10 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
 
     /// <inheritdoc/>
     public override ImmutableArray<string> SupplyNodes => [PositiveRail, NegativeRail];
+
+    /// <inheritdoc/>
+    public override (string Positive, string Negative, Span Volts)? WorkingSupply =>
+        (PositiveRail, NegativeRail, new(Type.LeastSupplyVolts, Type.MostSupplyVolts));
 
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>

@@ -37,6 +37,13 @@ public sealed record CablePart(string Name, string From, string To, string Retur
     /// <summary>Voltage that its insulation stands, V.</summary>
     public double RatedVolts { get; init; } = 300;
 
+    // Insulation of equipment wire; much of it ends at 70 °C or 80 °C (typical, from memory).
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 105;
+
+    /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
     /// <inheritdoc/>
     public override string Word => "cable";
 

@@ -97,6 +97,10 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
     public override ImmutableArray<string> SupplyNodes => [PositiveRail, NegativeRail];
 
     /// <inheritdoc/>
+    public override (string Positive, string Negative, Span Volts)? WorkingSupply =>
+        (PositiveRail, NegativeRail, new(Type.SupplyVolts.Low, Math.Max(Type.SupplyVolts.High, Type.MostSupplyVolts)));
+
+    /// <inheritdoc/>
     public override bool IsSwitched => true;
 
     // Of the automotive grade of its class (from memory).

@@ -104,6 +104,9 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
     public override double? LeastAmbientCelsius => MilitaryCelsius;
 
     /// <inheritdoc/>
+    public override bool HasNoiseUncounted => Type.Kind == DiodeKind.Zener;
+
+    /// <inheritdoc/>
     public override string Word => DiodeFit.Word(Type.Kind);
 
     /// <inheritdoc/>

@@ -29,6 +29,13 @@ public sealed record FerriteBeadPart(string Name, string From, string To, Tolera
     /// <see cref="ResistiveHertz"/>.</summary>
     public double HighOhms => Impedance.Value * Math.Sqrt(1 + Math.Pow(ResistiveHertz / StatedHertz, 2));
 
+    // Makers' sheets, from memory.
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 125;
+
+    /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => MilitaryCelsius;
+
     /// <inheritdoc/>
     public override string Word => "bead";
 

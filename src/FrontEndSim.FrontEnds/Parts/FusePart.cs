@@ -18,6 +18,10 @@ public sealed record FusePart(string Name, string From, string To, double RatedA
     // No heat leaves the wire within this time, which the melting integral is stated for; beyond a second it does (from memory).
     private const double AdiabaticSeconds = 10e-3, LastingSeconds = 1;
 
+    // What it carries for ever falls by so much a kelvin above 25 °C, to nine tenths at 75 °C (makers' guides to quick-acting fuses, from
+    // memory).
+    private const double FallsPerKelvin = 0.002;
+
     /// <summary>What melts a fuse, A²s.</summary>
     public static RatingKind Melting { get; } = new("melting integral", "A²s") { Measured = Unit.Amps * Unit.Amps * Unit.Seconds };
 
@@ -26,6 +30,13 @@ public sealed record FusePart(string Name, string From, string To, double RatedA
 
     /// <summary>Square of the current times the time at which it melts, A²s, above zero.</summary>
     public double MeltingIntegral { get; init; } = UsualMultiple * UsualMultiple * RatedAmps * RatedAmps * UsualSeconds;
+
+    // Makers' sheets, from memory.
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 125;
+
+    /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => MilitaryCelsius;
 
     /// <inheritdoc/>
     public override string Word => "fuse";
@@ -46,7 +57,8 @@ public sealed record FusePart(string Name, string From, string To, double RatedA
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
     [
-        new(RatingKind.Current, new EffectiveCurrent(Name, LastingSeconds), RatedAmps, "given for the part"),
+        new(RatingKind.Current, new EffectiveCurrent(Name, LastingSeconds),
+            RatedAmps * (1 - FallsPerKelvin * Math.Max(0, ambientCelsius - 25)), "given for the part"),
         new(Melting, new SquaredCurrent(Name, AdiabaticSeconds), MeltingIntegral,
             "given for the part or usual of its rated current"),
     ];

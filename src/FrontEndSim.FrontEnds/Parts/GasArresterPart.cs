@@ -87,6 +87,13 @@ public sealed record GasArresterPart(string Name, string From, string To, GasArr
 {
     private double Factor { get; init; } = 1;
 
+    // Makers' sheets, from memory.
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 90;
+
+    /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
     /// <inheritdoc/>
     public override string Word => "gas arrester";
 

@@ -91,6 +91,10 @@ public sealed record InAmpPart(string Name, string Plus, string Minus, string Ou
     public override ImmutableArray<string> SupplyNodes => [PositiveRail, NegativeRail];
 
     /// <inheritdoc/>
+    public override (string Positive, string Negative, Span Volts)? WorkingSupply =>
+        (PositiveRail, NegativeRail, new(Type.SupplyVolts.Low, Type.SupplyVolts.High));
+
+    /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
     [
         new(RatingKind.Temperature, new Ambient(ambientCelsius), 125, Type.Source),
@@ -136,6 +140,14 @@ public sealed record InAmpPart(string Name, string Plus, string Minus, string Ou
                 new VariedNumber(Name + ".plus feedback", Resistor.Resistance),
                 new VariedNumber(Name + ".minus feedback", Resistor.Resistance)),
         ];
+    }
+
+    // Amplifiers of one chip stray together.
+    /// <inheritdoc/>
+    public override Part? AtBandwidth(bool high)
+    {
+        OpAmpModel Of(OpAmpModel m) => m with { GainBandwidthHertz = m.GainBandwidthHertz * UsualSpread.Bandwidth.Factor(high) };
+        return this with { Type = Type with { Input = Of(Type.Input), Output = Of(Type.Output) } };
     }
 
     /// <inheritdoc/>

@@ -23,6 +23,13 @@ public sealed record InductorPart(string Name, string From, string To, Tolerance
     /// <inheritdoc/>
     public override string? Unlimited => CarriesAmps is null ? Name : null;
 
+    // Enamel and ferrite of signal coils (typical, from memory).
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 125;
+
+    /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => MilitaryCelsius;
+
     /// <inheritdoc/>
     public override string Word => "inductor";
 

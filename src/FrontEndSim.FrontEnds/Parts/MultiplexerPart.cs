@@ -33,6 +33,10 @@ public sealed record MultiplexerPart(string Name, ImmutableArray<string> Channel
     /// <inheritdoc/>
     public override double? LeastAmbientCelsius => IndustrialCelsius;
 
+    // Of the automotive grade of its class (from memory).
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 125;
+
     /// <inheritdoc/>
     public override string Word => "multiplexer";
 
@@ -52,6 +56,10 @@ public sealed record MultiplexerPart(string Name, ImmutableArray<string> Channel
 
     /// <inheritdoc/>
     public override ImmutableArray<string> SupplyNodes => [PositiveRail, NegativeRail];
+
+    /// <inheritdoc/>
+    public override (string Positive, string Negative, Span Volts)? WorkingSupply =>
+        (PositiveRail, NegativeRail, new(Type.LeastSupplyVolts, Type.MostSupplyVolts));
 
     /// <inheritdoc/>
     public override ChannelSelection? Selection => new(Channels, Selected, CommonFarads);

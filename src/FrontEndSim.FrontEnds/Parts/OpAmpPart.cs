@@ -216,6 +216,10 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     }
 
     /// <inheritdoc/>
+    public override Part? AtBandwidth(bool high) =>
+        With(m => m with { GainBandwidthHertz = m.GainBandwidthHertz * UsualSpread.Bandwidth.Factor(high) });
+
+    /// <inheritdoc/>
     public override IEnumerable<Idealisation> Idealisations =>
     [
         new(Imperfection.Gain, With(m => m with { OpenLoopGain = NearlyIdealGain, InputOhms = NearlyInfiniteOhms })),

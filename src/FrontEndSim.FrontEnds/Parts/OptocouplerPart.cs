@@ -67,9 +67,9 @@ public sealed record OptocouplerType(string Name, double LeastRatio, double Most
 }
 
 /// <summary>
-/// An optocoupler. The light makes a base current in proportion to the diode's current, at every current alike; sheets show the ratio
-/// falling
-/// to either side. It halves over a life, which what is read through it has to bear.
+/// An optocoupler. The light makes a base current in proportion to what of the diode's current diffuses; what recombines without light goes
+/// with its square root, so that the ratio falls at small currents. That it falls at large ones too is not modelled. It halves over a life,
+/// which what is read through it has to bear.
 /// </summary>
 /// <param name="Name">Part name.</param>
 /// <param name="Anode">Anode of the diode.</param>
@@ -81,9 +81,25 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
     : Part(Name)
 {
     // What the light's current is measured by, the gain of the transistor, and what is left of the insulation (from memory of the class).
-    private const double SenseOhms = 1, Gain = 300, InsulationOhms = 1e11, DarkOhms = 1e12;
+    private const double SenseOhms = 0.1, SeriesOhms = 0.9, Gain = 300, InsulationOhms = 1e11, DarkOhms = 1e12;
 
     private const double MostJunctionCelsius = 125; // from memory of the class
+
+    // What of the diode's current makes light where its ratio is stated: at a tenth of it the ratio is 0.6 of that, at a hundredth a sixth
+    // (curves of 4N25 to 4N35 sheets, from memory). Slope of that current in kT/q; the rest has twice that.
+    private const double LightShare = 0.784, LightSlope = 1.2, ThermalVolts = 0.025692579, StatedAmps = 10e-3;
+
+    // Gallium arsenide has a gap of 1.42 eV (Sze).
+    private static DiodeModel Junction(double amps, double volts, double slope, double farads) => new()
+    {
+        SaturationAmps = amps * Math.Exp(-volts / (slope * ThermalVolts)),
+        EmissionCoefficient = slope,
+        ActivationVolts = 1.42 / slope,
+        TemperatureExponent = 3 / slope,
+        JunctionFarads = farads,
+        JunctionVolts = 1.1,
+        Grading = 0.5,
+    };
 
     private double Factor { get; init; } = 1;
 
@@ -172,22 +188,18 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements()
     {
-        string sense = Name + ".sense", inner = Name + ".base";
+        string sense = Name + ".sense", inner = Name + ".base", junction = Name + ".junction";
+        // i + k·√i of the light's current i is the diode's.
+        double k = (1 - LightShare) * Math.Sqrt(Type.RatioAmps / LightShare);
+        double root = (Math.Sqrt(k * k + 4 * StatedAmps) - k) / 2, light = root * root;
+        double volts = Type.ForwardVolts - StatedAmps * SeriesOhms;
         return
         [
-            new Diode(DiodeName, Anode, sense, new DiodeModel
-            {
-                // Gallium arsenide, between recombination and diffusion: a slope of 1.5·kT/q, a gap of 1.42 eV (Sze).
-                SaturationAmps = 10e-3 * Math.Exp(-(Type.ForwardVolts - 10e-3 * SenseOhms) / (1.5 * 0.025692579)),
-                EmissionCoefficient = 1.5,
-                ActivationVolts = 1.42 / 1.5,
-                TemperatureExponent = 3 / 1.5,
-                JunctionFarads = 50e-12,
-                JunctionVolts = 1.1,
-                Grading = 0.5,
-            }),
+            new Resistor(DiodeName, Anode, junction, SeriesOhms),
+            new Diode(Name + ".light diode", junction, sense, Junction(light, volts - light * SenseOhms, LightSlope, 0)),
+            new Diode(Name + ".dark diode", junction, Cathode, Junction(StatedAmps - light, volts, 2 * LightSlope, 50e-12)),
             new Resistor(sense, sense, Cathode, SenseOhms),
-            new ControlledCurrentSource(Name + ".light", Collector, inner, sense, Cathode, Type.Ratio / Gain / SenseOhms),
+            new ControlledCurrentSource(Name + ".light", Collector, inner, sense, Cathode, Type.Ratio / Gain / (LightShare * SenseOhms)),
             new BipolarTransistor(Name, Collector, inner, Emitter, new BipolarModel
             {
                 Polarity = Polarity.N,

@@ -155,6 +155,16 @@ public abstract record Part(string Name)
     /// practice, no source).</summary>
     public virtual double UsualAmps => 0.5;
 
+    /// <summary>The piece that is slowest or quickest by what bandwidths stray; null for a part that has none.</summary>
+    /// <param name="high">Whether the quickest.</param>
+    public virtual Part? AtBandwidth(bool high) => null;
+
+    /// <summary>Whether it makes noise of its own that no small-signal solution has.</summary>
+    public virtual bool HasNoiseUncounted => false;
+
+    /// <summary>Temperature below which what cold does to it is not in its model, °C; null for none.</summary>
+    public virtual double? KnownDownToCelsius => null;
+
     /// <summary>The piece that leaks most, with what that is; null for a part that does not leak.</summary>
     public virtual (Part Part, Quantity Value)? AtMostLeakage() => null;
 

@@ -28,6 +28,13 @@ public sealed record PolymerFusePart(string Name, string From, string To, double
     /// <summary>Largest current that it may be tripped by, A.</summary>
     public double FaultAmps { get; init; } = UsualFaultAmps;
 
+    // Makers' sheets, from memory.
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 85;
+
+    /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
     /// <inheritdoc/>
     public override string Word => "polymer fuse";
 

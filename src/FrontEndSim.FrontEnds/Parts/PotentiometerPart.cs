@@ -24,6 +24,13 @@ public sealed record PotentiometerPart(string Name, string From, string To, stri
     /// <summary>Resistance of the wiper's contact, ohm; zero for none.</summary>
     public double WiperOhms { get; init; }
 
+    // A cermet track (typical, from memory).
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 125;
+
+    /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => MilitaryCelsius;
+
     /// <inheritdoc/>
     public override string Word => "potentiometer";
 

@@ -72,6 +72,9 @@ public sealed record ReferencePart(string Name, string From, string To, Referenc
     public override double? LeastAmbientCelsius => IndustrialCelsius;
 
     /// <inheritdoc/>
+    public override bool HasNoiseUncounted => true;
+
+    /// <inheritdoc/>
     public override string Word => "reference";
 
     /// <inheritdoc/>

@@ -80,6 +80,9 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
     public override double? LeastAmbientCelsius => IndustrialCelsius;
 
     /// <inheritdoc/>
+    public override bool HasNoiseUncounted => true;
+
+    /// <inheritdoc/>
     public override string Word => Type.Kind.Replace('-', ' ');
 
     /// <inheritdoc/>

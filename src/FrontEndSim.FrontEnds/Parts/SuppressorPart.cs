@@ -127,6 +127,9 @@ public sealed record SuppressorPart(string Name, string From, string To, Suppres
     private double WarmKelvin { get; init; }
 
     /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => MilitaryCelsius;
+
+    /// <inheritdoc/>
     public override string Word => "suppressor";
 
     /// <inheritdoc/>

@@ -17,6 +17,12 @@ public sealed record SwitchPart(string Name, string From, string To, Waveform Cl
     /// <summary>The most that its contacts carry, switched or for ever, A; null where nothing is said.</summary>
     public double? CarriesAmps { get; init; }
 
+    /// <summary>What the open contacts of small relays, reeds and switches stand where nothing is said, V (typical, from memory).</summary>
+    public const double UsualStandsVolts = 250;
+
+    // What welds small contacts when they close on a capacitor, and how long that takes (common practice, no source).
+    private const double WeldsAmps = 50, WeldingSeconds = 1e-6;
+
     /// <summary>The most that its open contacts stand, either way, V; null where nothing is said.</summary>
     public double? StandsVolts { get; init; }
 
@@ -24,14 +30,22 @@ public sealed record SwitchPart(string Name, string From, string To, Waveform Cl
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
     [
         // Contacts weld by what flows in an instant.
-        .. CarriesAmps is { } amps ? [new Rating(RatingKind.Current, new CurrentThrough([Name]), amps, "given for the part")]
-            : Array.Empty<Rating>(),
-        .. StandsVolts is { } volts ? [new Rating(RatingKind.Voltage, new VoltageAcross(From, To), volts, "given for the part")]
-            : Array.Empty<Rating>(),
+        CarriesAmps is { } amps
+            ? new Rating(RatingKind.Current, new EffectiveCurrent(Name, WeldingSeconds), amps, "given for the part")
+            : new Rating(RatingKind.PeakCurrent, new EffectiveCurrent(Name, WeldingSeconds), WeldsAmps, "common practice, no source"),
+        new Rating(RatingKind.Voltage, new VoltageAcross(From, To), StandsVolts ?? UsualStandsVolts,
+            StandsVolts is null ? "usual of small contacts, from memory" : "given for the part"),
     ];
 
     /// <inheritdoc/>
     public override string? Unlimited => CarriesAmps is null ? Name : null;
+
+    // Reeds; relays and tactile switches end at 85 °C (typical, from memory).
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 125;
+
+    /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
 
     /// <inheritdoc/>
     public override string Word => "switch";

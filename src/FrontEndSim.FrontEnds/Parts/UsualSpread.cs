@@ -49,6 +49,9 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     /// <summary>Open-loop gain of an op amp, of which a typical value is known.</summary>
     public static readonly UsualSpread Gain = new("open-loop gain of an op amp", 4, "times", Practice);
 
+    /// <summary>Gain-bandwidth product of an op amp, of which a typical value is known.</summary>
+    public static readonly UsualSpread Bandwidth = new("gain-bandwidth product of an op amp", 0.3, "%", Practice);
+
     /// <summary>A leakage of which a typical value is known.</summary>
     public static readonly UsualSpread Leakage = new("leakage of a junction", 10, "times", Practice);
 
@@ -65,9 +68,12 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     public static ImmutableArray<UsualSpread> All { get; } =
     [
         Resistor, Burden, Potentiometer, Capacitor, FilterCapacitor, Reservoir, Rail, Leads, SensorSource,
-        ResistorDrift, RailDrift, Gain, Leakage, Zener,
+        ResistorDrift, RailDrift, Gain, Bandwidth, Leakage, Zener,
         GasArrester, Varistor,
     ];
+
+    /// <summary>What the amount makes of a value at either end.</summary>
+    internal double Factor(bool high) => high ? 1 + Amount : 1 - Amount;
 
     /// <summary>The amount as a person reads it: "±5 %", "a quarter to 4 times" as "1/4 .. 4 times".</summary>
     public string Text => Unit == "times" ? $"1/{SiText.Plain(Amount, "", 3)} .. {SiText.Plain(Amount, "", 3)} times"

@@ -78,6 +78,13 @@ public sealed record VaristorPart(string Name, string From, string To, VaristorT
 {
     private double Factor { get; init; } = 1;
 
+    // Makers' sheets of disks, from memory.
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 85;
+
+    /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
     /// <inheritdoc/>
     public override string Word => "varistor";
 

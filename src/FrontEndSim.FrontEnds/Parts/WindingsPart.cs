@@ -46,6 +46,13 @@ public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo,
     /// <inheritdoc/>
     public override bool IsCoil => true;
 
+    // Enamel and bobbins of signal transformers (typical, from memory).
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 125;
+
+    /// <inheritdoc/>
+    public override double? LeastAmbientCelsius => IndustrialCelsius;
+
     /// <inheritdoc/>
     public override string Word => IsChoke ? "choke" : "transformer";
 

@@ -9,6 +9,10 @@ public sealed record Contact(double ClosedOhms, double OpenOhms, double BounceSe
     /// <summary>Insulation of an open contact where none is given, ohm (common practice, no source).</summary>
     public const double UsualOpenOhms = 100e6;
 
+    /// <summary>The currents that contacts are made for where nothing is said, A: below, a film grows on any that is not of gold; above, a
+    /// reed or a tactile switch wears (common practice, no source).</summary>
+    public static Span UsualWettingAmps { get; } = new(10e-6, 0.5);
+
     /// <summary>The currents that it is made for when it is closed, A: less leaves a film on it, more wears it; null where that is not
     /// said.</summary>
     public Span? WettingAmps { get; init; }

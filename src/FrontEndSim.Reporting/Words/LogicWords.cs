@@ -59,6 +59,9 @@ public static class LogicWords
         return $"When {sensor} {how} {(edge.Rises ? "and the pin rises" : "and the pin falls")}, the gate makes {Changes(edge.Changes)}; "
             + $"the pin {passage}{specified}."
             + (edge.BounceSeconds > 0 ? $" Its contact bounces for {Figures.Time(edge.BounceSeconds)}"
-                + (edge.Changes > 1 ? ": firmware has to wait that long, or the filter has to be slower." : ".") : "");
+                + (edge.Changes > 1 ? ": firmware has to wait that long, or the filter has to be slower." : ".") : "")
+            + (edge.Undecided is { } slow ? $" The inputs of {slow.Comparator} part by {Amounts.Volts(slow.Volts)} while it changes, its "
+                + $"hysteresis included, where a board has {Amounts.Volts(slow.NoiseVolts)} of noise: it changes many times. A resistor "
+                + "from its output to its plus input gives it hysteresis." : "");
     }
 }

@@ -43,8 +43,8 @@ public static class PinWords
             parts.Add($"its own {side} clamp carries {Amounts.Amps(e.InjectionAmps)}, rated {Amounts.Amps(e.Pin.InjectionAmps!.Value)}");
         if (e.IsInjectedTooMuch)
         {
-            parts.Add($"its own {side} clamp carries {Amounts.Amps(e.InjectionAmps)}, and no pin stands more than "
-                + $"{Amounts.Amps(Pin.MostInjectionAmps)} where nothing is stated");
+            parts.Add($"its own {side} clamp carries {Amounts.Amps(e.InjectionAmps)}, and no pin of its kind stands more than "
+                + $"{Amounts.Amps(e.Pin.MostInjectionAmps)} where nothing is stated");
         }
         if (e.SupplyMarginVolts is < 0 and { } supply)
         {

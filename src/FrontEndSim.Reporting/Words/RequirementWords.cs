@@ -50,6 +50,7 @@ public static class RequirementWords
         SingleFaultReason fault => $"{r.Found?.Value:0} of {fault.Faults} faults break it",
         DetectionReason fault => $"{r.Found?.Value:0} of {fault.Faults} faults read as valid",
         CleanEdgesReason when r.Found is { } found => found.Unit == Unit.None ? LogicWords.Changes(found.Value)
+            : found.Unit == Unit.Volts ? Amounts.Of(found) + " apart"
             : double.IsInfinity(found.Value) ? "never guaranteed" : Amounts.Of(found) + " between the levels",
         PulsesReason { Worst: { IsCounted: false } missed } => missed.ChangesInPeriod == 2 ? "level not reached"
             : $"{Figures.Plain(missed.ChangesInPeriod, "", 3)} changes a period",
@@ -101,6 +102,8 @@ public static class RequirementWords
             $"The {s.What} of stage {s.Stage} is {Figures.Of(s.Simulated, s.Unit, 4)} in the circuit and "
             + $"{Figures.Of(s.ByHand, s.Unit, 4)} by hand; "
             + $"{Figures.Of(s.Allowed, s.Unit, 2)} either way is allowed.",
+        SupplyReason { Reference: { } rail } s => $"{s.Subject} converts against {rail} at {Amounts.Volts(s.Volts)}, which may stand "
+            + $"{(s.MarginVolts < 0 ? "no further than" : "as far as")} {Amounts.Volts(s.LimitVolts)} with its supply where it is.",
         SupplyReason s =>
             $"{s.Subject} is fed with {Amounts.Volts(s.Volts)} and works {(s.IsLower ? "from" : "up to")} {Amounts.Volts(s.LimitVolts)}.",
         RailLiftReason rail => Of(rail),
@@ -139,7 +142,8 @@ public static class RequirementWords
         CleanEdgesReason edges => LogicWords.Of(edges),
         PulsesReason pulses => LogicWords.Of(pulses),
         WettingReason contact => $"Closed, contact {contact.Sensor} carries {Amounts.Amps(contact.Amps)} with rails at the end of their "
-            + $"tolerance; it is made for {Amounts.Amps(contact.Made.Low)} .. {Amounts.Amps(contact.Made.High)}.",
+            + $"tolerance; it is {(contact.IsTaken ? "taken to be " : "")}made for {Amounts.Amps(contact.Made.Low)} .. "
+            + $"{Amounts.Amps(contact.Made.High)}.",
         NotComputed problem => ScopeWords.Of(problem),
         _ => throw new ArgumentException($"No words for {r.Reason.GetType().Name}.", nameof(r)),
     };

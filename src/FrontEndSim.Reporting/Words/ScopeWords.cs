@@ -28,6 +28,9 @@ public static class ScopeWords
         + string.Concat(scope.OutputCapacitors.Select(c => $"; not the loop of {c.Regulator}, whose sheet asks for "
             + $"{Figures.Of(c.AskedFarads, "F", 3)} at its output"
             + (c.FoundFarads > 0 ? $" where {Figures.Of(c.FoundFarads, "F", 3)} stand" : "")))
+        + (scope.NoiseUncounted.IsEmpty ? "" : $"; not the noise of {Figures.And([.. scope.NoiseUncounted])} itself")
+        + (scope.ColdUnknown.IsEmpty ? "" : $"; not what cold leaves of {Figures.And([.. scope.ColdUnknown])}")
+        + (scope.BounceUnsaid.IsEmpty ? "" : $"; not the bounce of {Figures.And([.. scope.BounceUnsaid])} (how long is not written)")
         + (scope.RailsTaken.IsEmpty ? "" : $" (±{Figures.Of(scope.RailTolerance, "%", 3)} taken for {Figures.And([.. scope.RailsTaken])})")
         + ".";
 

@@ -122,6 +122,15 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     /// their loop is not simulated.</summary>
     public ImmutableArray<OutputCapacitor> OutputCapacitors { get; init; } = [];
 
+    /// <summary>Parts whose own noise is not in what is required of noise; empty where nothing is.</summary>
+    public ImmutableArray<string> NoiseUncounted { get; init; } = [];
+
+    /// <summary>Parts of which it is not known what the cold of this circuit does to them.</summary>
+    public ImmutableArray<string> ColdUnknown { get; init; } = [];
+
+    /// <summary>Contacts that a logic pin reads and of which nothing says for how long they bounce.</summary>
+    public ImmutableArray<string> BounceUnsaid { get; init; } = [];
+
     /// <summary>Lead inductance and stray capacitances that parts have in discharges and bursts; null where there is none.</summary>
     public Strays? Strays { get; init; }
 }

@@ -162,6 +162,12 @@ public static class CheckStudy
         OutputCapacitors = [.. frontEnd.AllParts.Select(p => p.AsksAtOutput is { } asked
             ? new OutputCapacitor(p.Name, asked.Farads, Farads(frontEnd, asked.Output, asked.Ground)) : null)
             .OfType<OutputCapacitor>().Where(c => c.FoundFarads < c.AskedFarads * LeastShare)],
+        NoiseUncounted = frontEnd.Requirements.Any(r => r is NoiseUnder)
+            ? [.. frontEnd.AllParts.Where(p => p.HasNoiseUncounted).Select(p => p.Name)] : [],
+        ColdUnknown = [.. frontEnd.AllParts.Where(p => (frontEnd.CelsiusRange?.Low ?? frontEnd.Celsius) < p.KnownDownToCelsius)
+            .Select(p => p.Name)],
+        BounceUnsaid = [.. frontEnd.Pins.Where(p => LogicStudy.Reads(frontEnd, p)).Select(p => SignalPath.SensorOf(frontEnd, p)!)
+            .Where(s => s.Contact is { BounceSeconds: 0 }).Select(s => s.Name).Distinct()],
         Strays = frontEnd.Events.Select(e => e.Disturbance.Strays).FirstOrDefault(s => s is not null),
     };
 

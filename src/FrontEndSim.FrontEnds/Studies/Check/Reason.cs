@@ -144,6 +144,9 @@ public sealed record StepReason(string Stage, string What, double ByHand, double
 /// <param name="IsLower">Whether that is the lower end.</param>
 public sealed record SupplyReason(string Subject, double Volts, double LimitVolts, bool IsLower) : Reason
 {
+    /// <summary>The rail that a pin converts against, where that stands too far above the pin's own supply; null for a supply.</summary>
+    public string? Reference { get; init; }
+
     /// <summary>The distance inside of it, V, negative beyond.</summary>
     public double MarginVolts => IsLower ? Volts - LimitVolts : LimitVolts - Volts;
 }
@@ -267,7 +270,11 @@ public sealed record PulsesReason(string Sensor, string Pin, PulsesResult Pulses
 /// <param name="Sensor">Name of the sensor.</param>
 /// <param name="Amps">What it carries at its worst, A.</param>
 /// <param name="Made">What it is made for, A.</param>
-public sealed record WettingReason(string Sensor, double Amps, Span Made) : Reason;
+public sealed record WettingReason(string Sensor, double Amps, Span Made) : Reason
+{
+    /// <summary>Whether nothing says what it is made for, so that what is usual was taken.</summary>
+    public bool IsTaken { get; init; }
+}
 
 /// <summary>The change that the gate makes most of, or that passes most slowly.</summary>
 /// <param name="Sensor">Name of the sensor.</param>

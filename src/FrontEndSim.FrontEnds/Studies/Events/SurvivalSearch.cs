@@ -96,7 +96,8 @@ internal sealed class SurvivalSearch
     /// <summary>Whether the operating point is looked at, and no event.</summary>
     public bool IsOfRest => _fault is null;
 
-    private bool Concerns(Occasions where) => _fault is null ? where.Event is null : where.EveryEvent || where.Event == _fault.Name;
+    private bool Concerns(Occasions where) => _fault is null || _fault.Disturbance is TimePasses ? where.Event is null
+        : where.EveryEvent || where.Event == _fault.Name;
 
     /// <summary>What is moved: the first <see cref="Ends"/> always, tolerances of parts near a limit.</summary>
     public ImmutableArray<Dimension> Dimensions { get; }

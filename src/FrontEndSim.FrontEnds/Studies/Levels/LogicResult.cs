@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.FrontEnds.Studies.Levels;
 
@@ -72,10 +73,13 @@ public sealed record EdgeNumbers(bool IsSudden, bool Rises, int Changes, double 
     /// <summary>How long the change is taken to last where the file does not say it, s; null where it does.</summary>
     public double? TakenSeconds { get; init; }
 
+    /// <summary>The comparator whose inputs pass each other so slowly that noise decides; null for none.</summary>
+    public SlowPassage? Undecided { get; init; }
+
     /// <summary>The numbers of an edge.</summary>
     public static EdgeNumbers Of(LogicEdge edge) =>
         new(edge.IsSudden, edge.Rises, edge.Changes, edge.PassageSeconds, edge.SlowestPassageSeconds)
-        { BounceSeconds = edge.BounceSeconds, TakenSeconds = edge.TakenSeconds };
+        { BounceSeconds = edge.BounceSeconds, TakenSeconds = edge.TakenSeconds, Undecided = edge.Undecided };
 }
 
 /// <summary>What a pin reads at one end of the sensor's span.</summary>
@@ -120,6 +124,46 @@ public sealed record LogicEdge(bool IsSudden, bool Rises, double Start, double P
     /// <summary>How long the change is taken to last where the file does not say it, s; null where it does.</summary>
     public double? TakenSeconds { get; init; }
 
-    /// <summary>Whether the gate changes once, and is not taken through its threshold more slowly than it is specified for.</summary>
-    public bool IsClean => Changes == 1 && !(PassageSeconds > SlowestPassageSeconds);
+    /// <summary>The comparator whose inputs pass each other so slowly that noise decides; null for none.</summary>
+    public SlowPassage? Undecided { get; init; }
+
+    /// <summary>Whether the gate changes once, is not taken through its threshold more slowly than it is specified for, and no noise
+    /// decides.</summary>
+    public bool IsClean => Changes == 1 && !(PassageSeconds > SlowestPassageSeconds) && Undecided is null;
+}
+
+/// <summary>A comparator whose inputs part by less than the noise of a board while it changes, so that it changes many times.</summary>
+/// <param name="Comparator">Its name.</param>
+/// <param name="Volts">By how much they part while its output follows, its hysteresis and that of the circuit included, V.</param>
+/// <param name="NoiseVolts">The noise, V from crest to crest.</param>
+public sealed record SlowPassage(string Comparator, double Volts, double NoiseVolts)
+{
+    // What a comparator on a board sees without any disturbance: its own noise over its bandwidth and what its output throws back, V from
+    // crest to crest (common practice, no source; sheets ask for some millivolts of hysteresis where signals are slow).
+    internal const double BoardVolts = 1e-3;
+
+    // From before its change to where its output has followed, in delays of its own.
+    private const double Before = 2, After = 3;
+
+    /// <summary>The one of a front end whose inputs part by least, if that is less than the noise; else null.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="run">A change of its sensor.</param>
+    internal static SlowPassage? In(FrontEnd frontEnd, TransientResult run) =>
+        frontEnd.AllParts.OfType<ComparatorPart>().Select(c => Of(c, run)).OfType<SlowPassage>().MinBy(p => p.Volts);
+
+    private static SlowPassage? Of(ComparatorPart part, TransientResult run)
+    {
+        var output = run.Voltage(part.Output);
+        double from = output.At(0), to = output.At(output.End);
+        if (output.Crossings((from + to) / 2) is not [var change, ..])
+            return null;
+        double delay = part.Type.Model.DelaySeconds;
+        double Apart(double seconds)
+        {
+            double at = Math.Clamp(seconds, 0, output.End);
+            return run.Voltage(part.Plus).At(at) - run.Voltage(part.Minus).At(at);
+        }
+        double moved = part.Type.Model.HysteresisVolts + Math.Abs(Apart(change + After * delay) - Apart(change - Before * delay));
+        return moved < BoardVolts ? new(part.Name, moved, BoardVolts) : null;
+    }
 }

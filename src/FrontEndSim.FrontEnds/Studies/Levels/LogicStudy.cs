@@ -216,6 +216,7 @@ public static class LogicStudy
                 run.Voltage(output), trace, run.Audited())
             {
                 BounceSeconds = bounce,
+                Undecided = sudden || sensor.EdgeSeconds is null ? null : SlowPassage.In(solved.FrontEnd, run),
                 TakenSeconds = sudden || sensor.EdgeSeconds is not null ? null : edge,
             };
         }

@@ -3,8 +3,8 @@ using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.FrontEnds.Studies.Respond;
 
-/// <summary>What a part at either end of its tolerance adds to a figure that is not of the operating point, such as a gain at a
-/// frequency.</summary>
+/// <summary>What a part at either end of its tolerance, or of what its bandwidth strays, adds to a figure that is not of the operating
+/// point, such as a gain at a frequency.</summary>
 /// <param name="Part">The part.</param>
 /// <param name="Low">What it adds at its lower end, as a share of the figure.</param>
 /// <param name="High">What it adds at its upper end.</param>
@@ -25,7 +25,8 @@ internal sealed record LoosePart(Part Part, double Low, double High)
                 .Where(p => Math.Abs(p.Low) > Negligible || Math.Abs(p.High) > Negligible),
         ];
 
-        double At(Part part, bool high) => part.AtTolerance(high) is { } moved ? added(loose.Replace(part, moved.Part)) : 0;
+        double At(Part part, bool high) =>
+            (part.AtTolerance(high)?.Part ?? part.AtBandwidth(high)) is { } moved ? added(loose.Replace(part, moved)) : 0;
     }
 
     /// <summary>The sum over all parts of the most that either end of a part's tolerance adds alone.</summary>
