@@ -78,9 +78,9 @@ public sealed class CompiledCircuit
     /// <exception cref="SolveException">The nominal circuit or some trial has no solution.</exception>
     public TrialResult SweepTrials(string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied, int trials,
         TrialNumbers numbers, IReadOnlyList<string> nodes, int cores = 0, CancellationToken cancel = default) =>
-        PrepareTrials(source, values, varied, nodes, null, cancel).Run(trials, numbers, cores, cancel);
+        new TrialSweep(new TrialRun(this, source, values, varied, nodes, null, trials, cancel)).Run(trials, numbers, cores, cancel);
 
-    /// <summary>The same for several runs, which solve the nominal sweep once.</summary>
+    /// <summary>The same for several runs of many trials, which solve the nominal sweep and its slopes once.</summary>
     /// <param name="source">Name of the source that is swept.</param>
     /// <param name="values">Its values, V or A.</param>
     /// <param name="varied">The numbers that vary.</param>
@@ -91,7 +91,7 @@ public sealed class CompiledCircuit
     /// <exception cref="SolveException">The nominal circuit has no solution.</exception>
     public TrialSweep PrepareTrials(string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied,
         IReadOnlyList<string> nodes, OperatingPoint? near = null, CancellationToken cancel = default) =>
-        new(new TrialRun(this, source, values, varied, nodes, near?.Foothold, cancel));
+        new(new TrialRun(this, source, values, varied, nodes, near?.Foothold, int.MaxValue, cancel));
 
     /// <summary>The response to a small change of one source about the operating point, and the noise.</summary>
     /// <param name="source">Name of a voltage or current source.</param>

@@ -157,33 +157,32 @@ internal static class Bounds
         int first = compiled.Topology.Wiring.FirstUnknown;
         var varied = EngineBenchmarks.Varied.Select(compiled.Find).ToArray();
         var numbers = new double[varied.Length];
-        var departure = new L[kernel.At.X.Length];
+        double[] asDrawn = compiled.NominalOf(EngineBenchmarks.Varied);
+        var slopes = TrialSlopes.Of(compiled, compiled.SourceIndex("S"), values, nominal, varied, asDrawn, default)!;
+        L[] changes = new L[varied.Length], along = new L[kernel.At.X.Length];
         var steps = new List<long>();
         for (int trial = 0; trial < trials; trial += L.Width)
         {
             for (int lane = 0; lane < L.Width; lane++)
             {
-                compiled.NominalOf(EngineBenchmarks.Varied).CopyTo(numbers, 0);
+                asDrawn.CopyTo(numbers, 0);
                 EngineBenchmarks.Draw(trial + lane, numbers);
                 for (int v = 0; v < varied.Length; v++)
                 {
                     ref L number = ref kernel.Devices[varied[v].Device].Number(varied[v].Number);
                     number = number.With(lane, numbers[v]);
+                    changes[v] = changes[v].With(lane, numbers[v] - asDrawn[v]);
                 }
             }
             Counted.EndChain();
-            Array.Clear(departure);
             kernel.StartOver();
             L[] x = kernel.At.X;
             for (int n = 0; n < values.Length; n++)
             {
                 Stand(kernel, drive, values[n]);
+                slopes.Departure(n, changes, along);
                 for (int r = first; r < x.Length; r++)
-                {
-                    L moved = n == 0 ? L.Of(0) : x[r] - L.Of(nominal[n - 1][r]);
-                    x[r] = L.Of(nominal[n][r]) + moved + L.Of(n < 2 ? 0 : 1) * (moved - departure[r]);
-                    departure[r] = moved;
-                }
+                    x[r] = L.Of(nominal[n][r]) + along[r];
                 if (n == 0)
                     kernel.Evaluate(exact: true);
                 long before = kernel.Iterations;

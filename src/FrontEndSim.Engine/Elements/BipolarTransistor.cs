@@ -231,6 +231,8 @@ public sealed record BipolarTransistor(string Name, string Collector, string Bas
             at.G[_ee] += onForward;
             at.G[_ec] += onReverse;
 
+            if (!at.WithCharges)
+                return;
             L tauForward = L.Of(_model.ForwardTransitSeconds), tauReverse = L.Of(_model.ReverseTransitSeconds);
             _baseEmitter.Flow(at.Q, _sign * tauForward * (forward + forwardSlope * beyondForward));
             _baseEmitter.Slope(at.C, tauForward * forwardSlope);

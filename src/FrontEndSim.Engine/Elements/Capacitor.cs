@@ -88,7 +88,7 @@ public sealed record Capacitor(string Name, string From, string To, double Farad
 
         public override void LoadNonlinear(Iterate<L> at)
         {
-            if (!_bends)
+            if (!_bends || !at.WithCharges)
                 return;
             L v = _plates.Voltage(at.X), share = v / L.Of(_halfVolts);
             _plates.Flow(at.Q, Charge(v));

@@ -100,7 +100,7 @@ public sealed record CoupledInductors(string Name, string FirstFrom, string Firs
 
         public override void LoadNonlinear(Iterate<L> at)
         {
-            if (!IsNonlinear)
+            if (!IsNonlinear || !at.WithCharges)
                 return;
             L flux = Flux(at.X[_first.Row] + L.Of(_turns) * at.X[_second.Row], out L henries);
             at.Q[_first.Row] -= flux;

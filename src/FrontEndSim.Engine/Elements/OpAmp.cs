@@ -136,6 +136,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         private readonly int _drive; // what drives the output: the gain stage, or the second pole behind it
         private readonly Branch _input;
         private readonly int _dd, _dg, _gg, _gp, _gm, _gh, _gl, _og, _oo, _hg, _ho, _lg, _lo, _hh, _hl, _lh, _ll;
+        private readonly bool _hasKnownRails;
         private readonly double _limitAmps, _clampSiemens;
         private readonly L _perFullDrive;
         private L _offsetVolts, _biasAmps, _offsetAmps, _openLoopGain;
@@ -148,6 +149,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             (_offsetAmps, _openLoopGain) = (L.Of(_model.OffsetAmps), L.Of(_model.OpenLoopGain));
             (_plus, _minus, _out) = (wiring.Node(part.Plus), wiring.Node(part.Minus), wiring.Node(part.Output));
             (_high, _low) = (wiring.Node(part.PositiveRail), wiring.Node(part.NegativeRail));
+            bool IsKnown(string node) => node == Circuit.Ground || wiring.DriverOf(node) is not null;
+            _hasKnownRails = IsKnown(part.PositiveRail) && IsKnown(part.NegativeRail);
             _gain = wiring.Unknown($"{part.Name} (gain stage)", UnknownKind.State);
             _drive = _model.PhaseMarginDegrees < 90 ? wiring.Unknown($"{part.Name} (second pole)", UnknownKind.State) : _gain;
             _input = new Branch(wiring, _plus, _minus);
@@ -239,8 +242,6 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             L clampSlope = L.Of(_clampSiemens) * (overSlope + underSlope);
             at.F[_gain] += clamp - i;
             at.G[_gg] += clampSlope;
-            at.G[_gh] -= L.Of(_clampSiemens) * overSlope;
-            at.G[_gl] -= L.Of(_clampSiemens) * underSlope;
             at.G[_gp] -= slope;
             at.G[_gm] += slope;
             if (_model.ReversesBelowVolts is { } reverses)
@@ -254,6 +255,10 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             at.F[_out] -= o;
             at.G[_og] -= g;
             at.G[_oo] += g;
+            if (_hasKnownRails && !at.WithKnown)
+                return;
+            at.G[_gh] -= L.Of(_clampSiemens) * overSlope;
+            at.G[_gl] -= L.Of(_clampSiemens) * underSlope;
             L size = L.Sqrt(o * o + L.Of(RoundingAmps * RoundingAmps));
             L share = L.Of(0.5) * (one + o / size);
             L idle = L.Of(_model.SupplyAmps) * Saturation.Faded(x[_high] - x[_low], out L idleSlope);
@@ -296,6 +301,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             L most = L.Of(_model.OutputLimitAmps);
             output *= most;
             left[_out] -= output;
+            if (_hasKnownRails)
+                return true;
             // Out of one rail or the other; where the change-over lies apart, all of it or nothing.
             L o = most * drive, before = o - most * moved, size = L.Less(o, L.Of(0), -output, output);
             L apart = L.Of(100 * RoundingAmps);

@@ -38,6 +38,8 @@ public sealed record SensingCapacitor(string Name, string From, string To, Wavef
 
         public override void LoadNonlinear(Iterate<L> at)
         {
+            if (!at.WithCharges)
+                return;
             L farads = Law.Of(Value(at.Time));
             _plates.Flow(at.Q, farads * _plates.Voltage(at.X));
             _plates.Slope(at.C, farads);

@@ -148,8 +148,14 @@ internal readonly struct Branch
     /// <summary>Adds a slope between the two nodes to a matrix.</summary>
     public void Slope<L>(L[] matrix, L value) where L : struct, ILane<L>
     {
-        matrix[_ff] += value;
+        // What falls into ground's rows and columns is never read.
+        if (From != 0)
+            matrix[_ff] += value;
+        if (To == 0)
+            return;
         matrix[_tt] += value;
+        if (From == 0)
+            return;
         matrix[_ft] -= value;
         matrix[_tf] -= value;
     }

@@ -62,7 +62,11 @@ internal sealed class Factors<L> where L : struct, ILane<L>
     }
 
     /// <summary>Adds the nonlinear slopes and eliminates the steps that they touch.</summary>
-    public void FactorNonlinear(int[] entries, L[] g, L[] c, L alpha)
+    /// <param name="entries">The entries.</param>
+    /// <param name="g">The slopes of currents, by entry.</param>
+    /// <param name="c">Those of charges; null for none.</param>
+    /// <param name="alpha">What those of charges weigh.</param>
+    public void FactorNonlinear(int[] entries, L[] g, L[]? c, L alpha)
     {
         var plan = _plan;
         int linear = plan.LinearSteps, order = plan.RowOrder.Length;
@@ -75,7 +79,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         {
             int place = plan.PlaceOf[e];
             if (place >= 0)
-                _values[place] += g[e] + alpha * c[e];
+                _values[place] += c is null ? g[e] : g[e] + alpha * c[e];
         }
         for (int i = linear; i < order; i++)
         {
@@ -137,6 +141,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         ref int column = ref MemoryMarshal.GetArrayDataReference(_plan.Columns);
         ref L value = ref MemoryMarshal.GetArrayDataReference(_values);
         ref L work = ref MemoryMarshal.GetArrayDataReference(_work);
+        ref Sole left = ref MemoryMarshal.GetArrayDataReference(_plan.Left), right = ref MemoryMarshal.GetArrayDataReference(_plan.Right);
         int[] diagonal = _plan.Diagonal, rowStart = _plan.RowStart, rowOrder = _plan.RowOrder, columnOrder = _plan.ColumnOrder;
         L[] inverse = _inverse;
         // What was worked out last is mostly what comes next: kept beside, it need not go through memory, which takes longer than the sum.
@@ -144,11 +149,21 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         for (int i = 0; i < rowOrder.Length; i++)
         {
             L sum = b[rowOrder[i] + _first];
-            int end = diagonal[i];
-            for (int p = rowStart[i]; p < end; p++)
+            Sole sole = Unsafe.Add(ref left, i);
+            if (sole.Place >= 0)
             {
-                int k = Unsafe.Add(ref column, p);
-                sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), k == i - 1 ? last : k == i - 2 ? before : Unsafe.Add(ref work, k));
+                L known = sole.Step == i - 2 ? before : sole.Step == i - 1 ? last : Unsafe.Add(ref work, sole.Step);
+                sum = L.TakeProduct(sum, Unsafe.Add(ref value, sole.Place), known);
+            }
+            else if (sole.Place == Sole.Several)
+            {
+                int end = diagonal[i];
+                for (int p = rowStart[i]; p < end; p++)
+                {
+                    int k = Unsafe.Add(ref column, p);
+                    L known = k == i - 1 ? last : k == i - 2 ? before : Unsafe.Add(ref work, k);
+                    sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), known);
+                }
             }
             (before, last) = (last, L.FlushTiny(sum));
             Unsafe.Add(ref work, i) = last;
@@ -156,11 +171,21 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         for (int i = rowOrder.Length - 1; i >= 0; i--)
         {
             L sum = Unsafe.Add(ref work, i) * inverse[i];
-            int end = rowStart[i + 1];
-            for (int p = diagonal[i] + 1; p < end; p++)
+            Sole sole = Unsafe.Add(ref right, i);
+            if (sole.Place >= 0)
             {
-                int k = Unsafe.Add(ref column, p);
-                sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), k == i + 1 ? last : k == i + 2 ? before : Unsafe.Add(ref work, k));
+                L known = sole.Step == i + 2 ? before : sole.Step == i + 1 ? last : Unsafe.Add(ref work, sole.Step);
+                sum = L.TakeProduct(sum, Unsafe.Add(ref value, sole.Place), known);
+            }
+            else if (sole.Place == Sole.Several)
+            {
+                int end = rowStart[i + 1];
+                for (int p = diagonal[i] + 1; p < end; p++)
+                {
+                    int k = Unsafe.Add(ref column, p);
+                    L known = k == i + 1 ? last : k == i + 2 ? before : Unsafe.Add(ref work, k);
+                    sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), known);
+                }
             }
             (before, last) = (last, L.FlushTiny(sum));
             Unsafe.Add(ref work, i) = last;

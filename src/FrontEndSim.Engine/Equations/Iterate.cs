@@ -30,6 +30,9 @@ internal sealed class Iterate<L>(int size, int entries) where L : struct, ILane<
     /// <summary>Whether devices are to work out their charges, which nothing asks for at rest.</summary>
     public bool WithCharges;
 
+    /// <summary>Whether currents into known voltages are wanted, which no step of Newton's method asks for.</summary>
+    public bool WithKnown;
+
     /// <summary>Whether some device was evaluated away from the iterate to keep the step within its knee.</summary>
     public bool Limited;
 }

@@ -20,6 +20,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     private double _sourceTime = double.NaN;
     private double _leak;
     private bool _hasMoved; // by a step of Newton's method, since charges and slopes were evaluated
+    private bool _hasCharges; // evaluated last
     private bool _hasRemainder; // the step and its charges hold what it left to second order
     private Factors<L>? _factors;
 
@@ -261,17 +262,22 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     /// <summary>Fills f (nonlinear part), q and their slopes at the present iterate.</summary>
     /// <param name="exact">Whether to evaluate just there; else devices may limit how far they follow.</param>
     /// <param name="charges">Whether q and its slopes are wanted.</param>
-    public void Evaluate(bool exact = false, bool charges = true)
+    /// <param name="known">Whether the rows and columns of known voltages are wanted.</param>
+    public void Evaluate(bool exact = false, bool charges = true, bool known = true)
     {
         var at = At;
-        (at.Exact, at.WithCharges) = (exact, charges);
+        (at.Exact, at.WithCharges, at.WithKnown) = (exact, charges, known);
         _hasMoved = _hasRemainder = false;
         Array.Clear(at.F);
-        Array.Clear(at.Q);
         foreach (int e in _nonlinearEntries)
-        {
             at.G[e] = default;
-            at.C[e] = default;
+        // Without charges nothing but zero is ever written there.
+        if (charges || _hasCharges)
+        {
+            _hasCharges = charges;
+            Array.Clear(at.Q);
+            foreach (int e in _nonlinearEntries)
+                at.C[e] = default;
         }
         at.Limited = false;
         foreach (var device in _nonlinear)
@@ -285,12 +291,13 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     public void NewtonStep(L[]? target, bool exact = false, bool charges = false)
     {
         Iterations++;
-        Evaluate(exact, charges || Alpha > 0);
+        Evaluate(exact, charges || Alpha > 0, known: false);
         FillResidual(target);
-        _factors!.FactorNonlinear(_nonlinearEntries, At.G, At.C, L.Of(Alpha));
+        L[]? farads = Alpha > 0 ? At.C : null;
+        _factors!.FactorNonlinear(_nonlinearEntries, At.G, farads, L.Of(Alpha));
         if (_factors.IsWeak && PlanHere())
         {
-            _factors.FactorNonlinear(_nonlinearEntries, At.G, At.C, L.Of(Alpha));
+            _factors.FactorNonlinear(_nonlinearEntries, At.G, farads, L.Of(Alpha));
             BearWhatIsLeft();
         }
         _factors.Solve(_residual, _step);
@@ -499,7 +506,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     /// <param name="target">As for <see cref="NewtonStep"/>.</param>
     public (double Amps, int Row, double Scale) LargestResidual(L[]? target = null)
     {
-        Evaluate(exact: true, charges: Alpha > 0);
+        Evaluate(exact: true, charges: Alpha > 0, known: false);
         FillResidual(target);
         double largest = 0, scale = 0;
         int where = First;
@@ -522,9 +529,12 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     /// <summary>At DC: works out what is left over in every row at the present iterate.</summary>
     public void EvaluateResidual()
     {
-        Evaluate(exact: true, charges: false);
+        Evaluate(exact: true, charges: false, known: false);
         FillResidual(null);
     }
+
+    /// <summary>What is left over in a row where that was worked out last, by <see cref="EvaluateResidual"/> or before a step.</summary>
+    public L LeftOver(int row) => _residual[row];
 
     /// <summary>
     /// The largest current left over in each lane, where that was worked out last, by <see cref="EvaluateResidual"/> or before a step, and

@@ -143,10 +143,10 @@ internal readonly struct Octet(Vector512<double> value) : ILane<Octet>
     public static Octet operator -(Octet a) => new(-a.Value);
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static Octet Exp(Octet x) => new(Vector512.Exp(x.Value));
+    public static Octet Exp(Octet x) => new(OctetFunctions.Exp(x.Value));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static Octet Log(Octet x) => new(Vector512.Log(x.Value));
+    public static Octet Log(Octet x) => new(OctetFunctions.Log(x.Value));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Octet Sqrt(Octet x) => new(Vector512.Sqrt(x.Value));

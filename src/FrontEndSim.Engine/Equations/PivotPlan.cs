@@ -46,6 +46,12 @@ internal sealed class PivotPlan
     /// </summary>
     public int[] Targets { get; private set; } = [];
 
+    /// <summary>Left of each row's diagonal: its entry, where it has one alone.</summary>
+    public Sole[] Left { get; private set; } = [];
+
+    /// <summary>Right of it.</summary>
+    public Sole[] Right { get; private set; } = [];
+
     /// <summary>Where the work of a row, and of a row beyond its <see cref="Split"/>, starts in <see cref="Targets"/>.</summary>
     public int[] TargetStart { get; private set; } = [];
 
@@ -96,6 +102,8 @@ internal sealed class PivotPlan
         }
         RowStart[order] = all.Count;
         Columns = [.. all];
+        Left = [.. Enumerable.Range(0, order).Select(i => Sole.Of(Columns, RowStart[i], Diagonal[i]))];
+        Right = [.. Enumerable.Range(0, order).Select(i => Sole.Of(Columns, Diagonal[i] + 1, RowStart[i + 1]))];
     }
 
     /// <summary>Where the matrix's entries fall, and what each elimination adds to: one row at a time, spread out by column.</summary>
@@ -132,4 +140,17 @@ internal sealed class PivotPlan
         }
         Targets = [.. targets];
     }
+}
+
+/// <summary>An entry that its side of a row has alone, as every row of a chain or tree of nodes does but few.</summary>
+/// <param name="Place">Its place in the factors; −1 where that side has none, −2 where it has several.</param>
+/// <param name="Step">Its column, as a step.</param>
+internal readonly record struct Sole(int Place, int Step)
+{
+    /// <summary>Where there are several.</summary>
+    public const int Several = -2;
+
+    /// <summary>Of the entries from one place up to another.</summary>
+    public static Sole Of(int[] columns, int from, int to) =>
+        to - from == 1 ? new(from, columns[from]) : new(to == from ? -1 : Several, -1);
 }

@@ -6,12 +6,22 @@ internal static class Saturation
     // Beyond this the slope of the bounded curve, u⁻⁹, is below 1e-9: nothing beside what an open loop gain makes of it.
     private const double Flat = 10;
 
+    // The eighth power of a quarter: below it the binomial series is exact to rounding after its fourth term.
+    private const double SmallPower = 1.5e-5;
+
     /// <summary>u/(1 + u⁸)^(1/8) and its slope: bounded by one, and straight to 1e-9 up to a tenth.</summary>
     public static L Bounded<L>(L u, out L slope) where L : struct, ILane<L>
     {
-        L one = L.Of(1), within = L.Max(L.Of(-1e6), L.Min(L.Of(1e6), u));
-        L u2 = within * within, u4 = u2 * u2;
-        L inverse = one / L.Sqrt(L.Sqrt(L.Sqrt(one + u4 * u4)));
+        L one = L.Of(1), within = u, u2 = u * u, u4 = u2 * u2, u8 = u4 * u4, inverse;
+        if (L.AllBelow(u8, SmallPower))
+            inverse = one - L.Of(1.0 / 8) * u8 * (one - L.Of(9.0 / 16) * u8 * (one - L.Of(17.0 / 24) * u8));
+        else
+        {
+            within = L.Max(L.Of(-1e6), L.Min(L.Of(1e6), u));
+            u2 = within * within;
+            u4 = u2 * u2;
+            inverse = one / L.Sqrt(L.Sqrt(L.Sqrt(one + u4 * u4)));
+        }
         L i2 = inverse * inverse, i4 = i2 * i2;
         slope = i4 * i4 * inverse;
         return within * inverse;

@@ -32,7 +32,7 @@ internal sealed class ChangedRun
         (_kernel, _changed) = (kernel, changed);
         var wiring = kernel.Topology.Wiring;
         (_first, _size) = (wiring.FirstUnknown, wiring.Size);
-        _at = new Iterate<Scalar>(_size, wiring.EntryCount) { Exact = true };
+        _at = new Iterate<Scalar>(_size, wiring.EntryCount) { Exact = true, WithCharges = true };
         Scalar[] g = new Scalar[wiring.EntryCount + 1], c = new Scalar[wiring.EntryCount + 1], g0 = new Scalar[g.Length],
             c0 = new Scalar[g.Length];
         foreach (var (then, now) in devices)

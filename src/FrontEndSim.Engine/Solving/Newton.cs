@@ -46,6 +46,17 @@ internal static class Newton
     private static bool IsStepNegligible<L>(Kernel<L> kernel, int row) where L : struct, ILane<L> =>
         L.AllBelow(L.Abs(kernel.Step[row]) - L.Of(StepRelative) * L.Abs(kernel.At.X[row]), Least(kernel, row));
 
+    /// <summary>Whether the last step was negligible in one lane.</summary>
+    public static bool IsStepNegligibleIn<L>(Kernel<L> kernel, int lane) where L : struct, ILane<L>
+    {
+        for (int r = kernel.Topology.Wiring.FirstUnknown; r < kernel.At.X.Length; r++)
+        {
+            if (!(Math.Abs(kernel.Step[r].Get(lane)) <= Least(kernel, r) + StepRelative * Math.Abs(kernel.At.X[r].Get(lane))))
+                return false;
+        }
+        return true;
+    }
+
     private static double Least<L>(Kernel<L> kernel, int row) where L : struct, ILane<L> => kernel.IsCurrent(row) ? StepAmps : StepVolts;
 
     /// <summary>

@@ -98,9 +98,8 @@ internal sealed class SweepRun
             if (isAway)
                 StandAt(values[n - 1], solutions[n - 1]);
             isAway = false;
-            bool line = n >= 2 && values[n - 1] != values[n - 2];
-            solutions[n] = Point(values[n], n == 0 ? null : solutions[n - 1], line ? solutions[n - 2] : null,
-                line ? (values[n] - values[n - 1]) / (values[n - 1] - values[n - 2]) : 0, _beside?[n]);
+            double lead = n < 2 ? 0 : Lead(values[n - 2], values[n - 1], values[n]);
+            solutions[n] = Point(values[n], n == 0 ? null : solutions[n - 1], lead > 0 ? solutions[n - 2] : null, lead, _beside?[n]);
         }
         if (block is not null)
         {
@@ -109,6 +108,20 @@ internal sealed class SweepRun
         }
         return solutions;
     }
+
+    /// <summary>The unknowns at one value, from those at the one before, null for none, or else those of a sweep that differs little.</summary>
+    public double[] From(double value, double[]? near, double[] beside)
+    {
+        if (near is not null)
+            StandAt(value, near);
+        return Point(value, near, null, 0, beside);
+    }
+
+    /// <summary>
+    /// The stretch to a value over the one before it; zero where that is none, or where the sweep turns back: a line would lead to where it
+    /// came from, and what went over at the turn would be undone.
+    /// </summary>
+    public static double Lead(double far, double near, double value) => near == far ? 0 : Math.Max(0, (value - near) / (near - far));
 
     /// <summary>Goes on from a point that was solved elsewhere.</summary>
     private void StandAt(double value, double[] solution)

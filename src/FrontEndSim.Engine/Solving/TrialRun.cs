@@ -5,11 +5,18 @@ namespace FrontEndSim.Engine.Solving;
 
 /// <summary>
 /// Many trials of one circuit over one sweep: eight side by side, on all cores. Each group starts from the nominal
-/// sweep, so its result depends on its own numbers only, not on which core came to it when.
+/// sweep and its slopes, so its result depends on its own numbers only, not on which core came to it when.
 /// </summary>
 internal sealed class TrialRun
 {
     private const int MostIterations = 40;
+
+    // How far a trial may be off first order, V, and still be expected on the branch of solutions of the nominal circuit at the next
+    // point. Positive feedback that goes over takes an output to where it clips, or a gate's state by two; a bend passed takes it less.
+    private const double MostOffLine = 0.25;
+
+    // Fewer trials than so many times the numbers that vary do not win back the slopes, nor do fewer solutions than these what they need.
+    private const int LeastForSlopes = 8, LeastSolutions = 1000;
 
     private readonly CompiledCircuit _compiled;
     private readonly int _source;
@@ -20,11 +27,20 @@ internal sealed class TrialRun
     private readonly double[][] _nominalSolutions;
     private readonly Foothold _nominalStart; // where the nominal sweep begins
     private readonly string[] _nodes;
+    private readonly TrialSlopes? _slopes;
     // Workers that no thread uses now: their equations are built once.
     private readonly ConcurrentBag<Worker> _idle = [];
 
+    /// <param name="compiled">The circuit.</param>
+    /// <param name="source">The source that is swept.</param>
+    /// <param name="values">Its values.</param>
+    /// <param name="varied">The numbers that vary.</param>
+    /// <param name="nodes">The nodes whose voltages are wanted.</param>
+    /// <param name="near">Where to search for the first nominal point from first; null for nowhere.</param>
+    /// <param name="expected">How many trials there will be, about.</param>
+    /// <param name="cancel">Stops the nominal sweep.</param>
     public TrialRun(CompiledCircuit compiled, string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied,
-        IReadOnlyList<string> nodes, Foothold? near, CancellationToken cancel)
+        IReadOnlyList<string> nodes, Foothold? near, int expected, CancellationToken cancel)
     {
         _compiled = compiled;
         _nodes = [.. nodes];
@@ -40,6 +56,8 @@ internal sealed class TrialRun
         sweep.BeginNear(near);
         _nominalSolutions = sweep.Solutions(values);
         _nominalStart = sweep.FootholdAt(_nominalSolutions[0]);
+        if (expected / LeastForSlopes >= _varied.Length && (long)expected * _values.Length >= LeastSolutions)
+            _slopes = TrialSlopes.Of(compiled, _source, _values, _nominalSolutions, _varied, _nominal, cancel);
     }
 
     /// <summary>Runs all trials.</summary>
@@ -65,7 +83,10 @@ internal sealed class TrialRun
         private readonly IDrive<Octet> _drive;
         private readonly IFollow<Octet>[] _following;
         private readonly double[] _tried;
+        private readonly double[][] _numbers; // by lane
+        private readonly Octet[] _changes; // of the numbers, from the nominal ones
         private readonly Octet[] _departure; // from the nominal solution, a point before
+        private readonly Octet[] _along, _before; // the same to first order, and the unknowns, a point before
         private readonly int _first;
 
         public Worker(TrialRun run)
@@ -75,54 +96,41 @@ internal sealed class TrialRun
             _drive = (IDrive<Octet>)_kernel.Devices[run._source];
             _following = [.. _kernel.Devices.OfType<IFollow<Octet>>()];
             _tried = new double[run._varied.Length];
+            _numbers = [.. Enumerable.Range(0, Octet.Width).Select(_ => new double[run._varied.Length])];
+            _changes = new Octet[run._varied.Length];
             _first = run._compiled.Topology.Wiring.FirstUnknown;
-            _departure = new Octet[_kernel.At.X.Length];
+            int size = _kernel.At.X.Length;
+            (_departure, _along, _before) = (new Octet[size], new Octet[size], new Octet[size]);
         }
 
         public void Solve(int from, int to, TrialNumbers numbers, double[] volts, CancellationToken cancel)
         {
-            for (int trial = from; trial < from + Octet.Width; trial++)
+            for (int lane = 0; lane < Octet.Width; lane++)
             {
                 // Lanes beyond the last trial repeat it.
-                _run._nominal.CopyTo(_tried, 0);
-                numbers(Math.Min(trial, to - 1), _tried);
-                for (int v = 0; v < _tried.Length; v++)
+                double[] tried = _numbers[lane];
+                _run._nominal.CopyTo(tried, 0);
+                numbers(Math.Min(from + lane, to - 1), tried);
+                for (int v = 0; v < tried.Length; v++)
                 {
                     var (device, number) = _run._varied[v];
                     ref Octet lanes = ref _kernel.Devices[device].Number(number);
-                    lanes = lanes.With(trial - from, _tried[v]);
+                    lanes = lanes.With(lane, tried[v]);
+                    double change = tried[v] - _run._nominal[v];
+                    _changes[v] = _changes[v].With(lane, double.IsFinite(change) ? change : 0); // what is absent is infinite
                 }
             }
             _kernel.StartOver();
             Octet[] x = _kernel.At.X;
-            double[][] nominal = _run._nominalSolutions;
             for (int point = 0; point < _run._values.Length; point++)
             {
                 _drive.Hold(Octet.Of(_run._values[point]));
                 _kernel.SourcesChanged();
                 _kernel.SetTime(0);
-                double[] here = nominal[point];
-                if (point == 0)
-                {
-                    for (int r = _first; r < x.Length; r++)
-                        x[r] = Octet.Of(here[r]);
-                    foreach (var source in _following)
-                        source.Follow(x, _first);
-                    _kernel.Evaluate(exact: true); // limiting starts from here
-                }
-                else
-                {
-                    // A circuit departs from the nominal one along a line, but for knees.
-                    double[] before = nominal[point - 1];
-                    Octet lead = Octet.Of(point == 1 ? 0 : _run.LeadAt(point));
-                    for (int r = _first; r < x.Length; r++)
-                    {
-                        Octet departure = x[r] - Octet.Of(before[r]);
-                        x[r] = Octet.Of(here[r]) + departure + lead * (departure - _departure[r]);
-                        _departure[r] = departure;
-                    }
-                }
-                if (!_kernel.Prepare(0) || !Newton.SolveStatic(_kernel, MostIterations, cancel))
+                x.CopyTo(_before, 0);
+                Predict(point);
+                if (!_kernel.Prepare(0)
+                    || (!Newton.SolveStatic(_kernel, MostIterations, cancel) && !SolveUnsettled(point, to - from, cancel)))
                 {
                     SolveSingly(from, to, numbers, volts, cancel);
                     return;
@@ -136,14 +144,100 @@ internal sealed class TrialRun
             }
         }
 
-        /// <summary>A group in which some trial does not settle is solved trial by trial, with all strategies at hand.</summary>
+        /// <summary>Takes the trials to where they are expected at a point.</summary>
+        private void Predict(int point)
+        {
+            Octet[] x = _kernel.At.X;
+            double[] here = _run._nominalSolutions[point];
+            if (_run._slopes is { } slopes)
+                AlongSlopes(slopes, point, here);
+            else if (point > 0)
+            {
+                // A circuit departs from the nominal one along a line, but for knees.
+                double[] before = _run._nominalSolutions[point - 1];
+                double[] values = _run._values;
+                Octet lead = Octet.Of(point == 1 ? 0 : SweepRun.Lead(values[point - 2], values[point - 1], values[point]));
+                for (int r = _first; r < x.Length; r++)
+                {
+                    Octet departure = x[r] - Octet.Of(before[r]);
+                    x[r] = Octet.Of(here[r]) + departure + lead * (departure - _departure[r]);
+                    _departure[r] = departure;
+                }
+            }
+            else
+            {
+                for (int r = _first; r < x.Length; r++)
+                    x[r] = Octet.Of(here[r]);
+                foreach (var source in _following)
+                    source.Follow(x, _first);
+            }
+            if (point == 0)
+                _kernel.Evaluate(exact: true); // limiting starts from here
+        }
+
+        /// <summary>To first order from the nominal solution; a trial that has left it by more stays as far away.</summary>
+        private void AlongSlopes(TrialSlopes slopes, int point, double[] here)
+        {
+            Octet[] x = _kernel.At.X;
+            Octet off = Octet.Of(0), none = off;
+            if (point > 0)
+            {
+                double[] before = _run._nominalSolutions[point - 1];
+                for (int r = _first; r < x.Length; r++)
+                {
+                    _departure[r] = x[r] - Octet.Of(before[r]) - _along[r];
+                    off = Octet.Max(off, Octet.Abs(_departure[r]));
+                }
+            }
+            slopes.Departure(point, _changes, _along);
+            Octet most = Octet.Of(MostOffLine);
+            bool stay = point > 0 && !Octet.AllBelow(off, MostOffLine);
+            for (int r = _first; r < x.Length; r++)
+            {
+                x[r] = Octet.Of(here[r]) + _along[r];
+                if (stay)
+                    x[r] += Octet.Less(most, off, _departure[r], none);
+            }
+        }
+
+        /// <summary>
+        /// Solves those trials of a group that did not settle at a point one by one, each from where it was a point before, with all
+        /// strategies at hand; the others stay. False if the group does not settle then either.
+        /// </summary>
+        private bool SolveUnsettled(int point, int count, CancellationToken cancel)
+        {
+            Octet[] x = _kernel.At.X;
+            bool isAny = false;
+            for (int lane = 0; lane < Octet.Width; lane++)
+            {
+                if (Newton.IsStepNegligibleIn(_kernel, lane))
+                    continue;
+                isAny = true;
+                if (lane >= count)
+                    continue; // repeats the last trial
+                double[] near = [.. _before.Select(b => b.Get(lane))];
+                double[] solution = _run.Alone(_numbers[lane], cancel).From(_run._values[point], point == 0 ? null : near,
+                    _run._nominalSolutions[point]);
+                for (int other = lane; other == lane || (lane == count - 1 && other < Octet.Width); other++)
+                {
+                    for (int r = _first; r < x.Length; r++)
+                        x[r] = x[r].With(other, solution[r]);
+                }
+            }
+            if (!isAny)
+                return false;
+            _kernel.Evaluate(exact: true);
+            return Newton.SolveStatic(_kernel, MostIterations, cancel);
+        }
+
+        /// <summary>A group in which some trial does not settle even so is solved trial by trial.</summary>
         private void SolveSingly(int from, int to, TrialNumbers numbers, double[] volts, CancellationToken cancel)
         {
             for (int trial = from; trial < to; trial++)
             {
                 _run._nominal.CopyTo(_tried, 0);
                 numbers(trial, _tried);
-                double[][] solutions = _run.SweepOne(_tried, cancel);
+                double[][] solutions = _run.Alone(_tried, cancel).Solutions(_run._values, inBlocksFrom: int.MaxValue);
                 for (int node = 0; node < _run._rows.Length; node++)
                 {
                     for (int point = 0; point < solutions.Length; point++)
@@ -153,14 +247,8 @@ internal sealed class TrialRun
         }
     }
 
-    /// <summary>The stretch to a value over the one before it; zero where that is none.</summary>
-    private double LeadAt(int point)
-    {
-        double before = _values[point - 1] - _values[point - 2];
-        return before == 0 ? 0 : (_values[point] - _values[point - 1]) / before;
-    }
-
-    private double[][] SweepOne(double[] tried, CancellationToken cancel)
+    /// <summary>The sweep of one trial.</summary>
+    private SweepRun Alone(double[] tried, CancellationToken cancel)
     {
         var sweep = new SweepRun(_compiled, _compiled.Circuit.Elements[_source].Name, cancel);
         for (int v = 0; v < tried.Length; v++)
@@ -168,6 +256,6 @@ internal sealed class TrialRun
         sweep.Refresh();
         sweep.BeginNear(_nominalStart);
         sweep.GoBeside(_nominalSolutions);
-        return sweep.Solutions(_values, inBlocksFrom: int.MaxValue);
+        return sweep;
     }
 }

@@ -59,6 +59,94 @@ public class TrialTests
         }
     }
 
+    private static void AssertSame(SweepResult alone, TrialResult result, int trial)
+    {
+        foreach (string node in new[] { "O", "PIN" })
+        {
+            double[] expected = alone.Voltage(node);
+            var found = result.Voltage(trial, node);
+            for (int k = 0; k < expected.Length; k++)
+                {
+                Assert.True(Math.Abs(found[k] - expected[k]) < 1e-8,
+                    $"trial {trial}, {node} at {alone.Values[k]} V: {found[k]}, {expected[k]}");
+            }
+        }
+    }
+
+    private static readonly VariedNumber[] Divider = [new("R1", Resistor.Resistance), new("R2", Resistor.Resistance)];
+
+    // An inverting trigger with positive feedback (Schmitt 1938), and a clamp behind it.
+    private static Circuit Trigger(double r1, double r2) => new(
+    [
+        new VoltageSource("VP", "VP", "GND", 9), new VoltageSource("VN", "VN", "GND", -9), new VoltageSource("VDD", "VDD", "GND", 3.3),
+        new VoltageSource("S", "IN", "GND", 0), new OpAmp("U", "P", "IN", "O", "VP", "VN", new OpAmpModel()),
+        new Resistor("R1", "O", "P", r1), new Resistor("R2", "P", "GND", r2), new Resistor("RG", "O", "PIN", 1e4),
+        new Diode("DH", "PIN", "VDD", Junctions.Silicon), new Diode("DL", "GND", "PIN", Junctions.Silicon),
+    ]);
+
+    /// <summary>
+    /// Up to just below where the nominal trigger goes over, and back: those trials whose threshold is lower have gone over and stay there,
+    /// though the nominal one never does. Each is held against a sweep of its own circuit.
+    /// </summary>
+    [Fact]
+    public void A_trial_that_has_gone_over_stays_there_though_the_nominal_circuit_has_not()
+    {
+        var nominal = Trigger(1e4, 1e4).Compile();
+        double[] search = [.. Enumerable.Range(0, 400).Select(k => -6 + 0.025 * k)];
+        double[] output = nominal.Sweep("S", search).Voltage("O");
+        double threshold = search[Array.FindIndex(output, o => o < 0) - 1];
+        Assert.InRange(threshold, 3.6, 3.9);
+        double[] values = [-6, -3, 0, 2, 3, threshold - 0.01, 3, 2, 0, -1];
+        const int trials = 128;
+        double[] Numbers(int trial) => [1e4 * (1 + 0.03 * Math.Sin(trial)), 1e4 * (1 + 0.03 * Math.Cos(1.7 * trial))];
+        var result = nominal.SweepTrials("S", values, Divider, trials, (trial, numbers) => Numbers(trial).CopyTo(numbers),
+            ["O", "PIN"]);
+        int over = 0;
+        for (int trial = 0; trial < trials; trial++)
+        {
+            var alone = Trigger(Numbers(trial)[0], Numbers(trial)[1]).Compile().Sweep("S", values);
+            AssertSame(alone, result, trial);
+            over += result.Voltage(trial, "O")[^1] < 0 ? 1 : 0;
+        }
+        Assert.InRange(over, trials / 8, trials - trials / 8);
+    }
+
+    /// <summary>Few trials start from the nominal solutions, many from their slopes as well: both are the circuit's own.</summary>
+    [Fact]
+    public void Trials_are_the_sweeps_of_their_own_circuits_few_or_many()
+    {
+        double[] values = [.. Enumerable.Range(0, 33).Select(k => -8 + 0.5 * k)];
+        VariedNumber[] varied = [new("R1", Resistor.Resistance), new("RF", Resistor.Resistance), new("U", OpAmp.OffsetVoltage),
+            new("VDD", VoltageSource.Scale), new("DH", Diode.SaturationCurrent)];
+        Circuit Stage(double[] n) => new(
+        [
+            new VoltageSource("VP", "VP", "GND", 9), new VoltageSource("VN", "VN", "GND", -9),
+            new VoltageSource("VDD", "VDD", "GND", n[3] * 3.3),
+            new VoltageSource("S", "IN", "GND", 0), new Resistor("R1", "IN", "A", n[0]), new Resistor("RF", "A", "O", n[1]),
+            new OpAmp("U", "GND", "A", "O", "VP", "VN", new OpAmpModel { OffsetVolts = n[2] }), new Resistor("RG", "O", "PIN", 1e4),
+            new Diode("DH", "PIN", "VDD", Junctions.Silicon with { SaturationAmps = n[4] }),
+            new Diode("DL", "GND", "PIN", Junctions.Silicon),
+        ]);
+        double[] drawn = [1e4, 2e4, 0, 1, Junctions.Silicon.SaturationAmps];
+        double[] Numbers(int trial)
+        {
+            var random = new Random(trial);
+            double Draw() => 2 * random.NextDouble() - 1;
+            return [1e4 * (1 + 0.05 * Draw()), 2e4 * (1 + 0.05 * Draw()), 5e-3 * Draw(), 1 + 0.05 * Draw(), drawn[4] * Math.Exp(Draw())];
+        }
+        var compiled = Stage(drawn).Compile();
+        foreach (int trials in new[] { 11, 48 })
+        {
+            var result = compiled.SweepTrials("S", values, varied, trials, (trial, numbers) => Numbers(trial).CopyTo(numbers),
+                ["O", "PIN"]);
+            for (int trial = 0; trial < trials; trial++)
+            {
+                var alone = Stage(Numbers(trial)).Compile().Sweep("S", values);
+                AssertSame(alone, result, trial);
+            }
+        }
+    }
+
     [Fact]
     public void A_number_of_another_kind_of_part_is_refused_by_name()
     {
