@@ -38,6 +38,17 @@ internal sealed class SolutionStore
     public TransientResult Transient(Circuit circuit, double until, OperatingPoint? near, CancellationToken cancel) =>
         Get(new Key(new Content(circuit), $"until {until:R}"), () => Compiled(circuit).RunTransient(until, near, cancel), cancel);
 
+    /// <summary>A run that is made longer until it is long enough; the shorter ones are let go.</summary>
+    /// <param name="circuit">The circuit.</param>
+    /// <param name="seconds">The length to begin with, s.</param>
+    /// <param name="near">Where it rests, about.</param>
+    /// <param name="settle">Given what runs a length, makes the run that is long enough.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    public TransientResult Settled(Circuit circuit, double seconds, OperatingPoint? near,
+        Func<Func<double, TransientResult>, TransientResult> settle, CancellationToken cancel) =>
+        Get(new Key(new Content(circuit), $"settled from {seconds:R}"),
+            () => settle(s => Compiled(circuit).RunTransient(s, near, cancel)), cancel);
+
     private T Get<T>(Key key, Func<T> solve, CancellationToken cancel) where T : class => Once(_solutions, key,
         () => _before?._solutions.TryGetValue(key, out var kept) == true && kept.IsValueCreated ? (T)kept.Value : solve(), cancel);
 

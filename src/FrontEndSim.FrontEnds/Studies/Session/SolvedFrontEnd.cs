@@ -165,7 +165,7 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         var near = SettledAt(scenario, cancel) ?? Near;
         double seconds = until ?? fault.Disturbance.SuggestedSeconds;
         return until is null && fault.Disturbance.PeriodSeconds is { } period
-            ? EventStudy.Settled(FrontEnd, seconds, period, s => _solutions.Transient(circuit, s, near, cancel))
+            ? _solutions.Settled(circuit, seconds, near, solve => EventStudy.Settled(FrontEnd, seconds, period, solve), cancel)
             : _solutions.Transient(circuit, seconds, near, cancel);
     }
 
