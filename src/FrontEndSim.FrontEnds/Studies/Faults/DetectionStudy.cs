@@ -89,7 +89,7 @@ public static class DetectionStudy
             codes = broken.ToCircuit().Problems is [var problem, ..] ? throw new CircuitException([problem])
                 : Codes(whole.Broken(fault, broken, cancel), sensor, pins, values, cancel);
             var leaking = fault.Leaking(selecting)
-                .Select(f => Codes(whole.Broken(fault, f, cancel), sensor, pins, values, cancel)).ToArray();
+                .Select(f => Codes(new SolvedFrontEnd(f), sensor, pins, values, cancel)).ToArray();
             floats = [.. pins.Select((p, k) => values.Select((_, i) => leaking.Select(c => c[k][i].Counts).ToArray()).Any(c =>
                 c.Length > 0 && c.Max() - c.Min() > FloatingShare * p.Converter!.Codes))];
             codes = [.. codes.Select((of, k) => of.Select((c, i) => (leaking.Select(l => l[k][i].Low).Append(c.Low).Min(),

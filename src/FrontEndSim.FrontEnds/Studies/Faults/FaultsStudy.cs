@@ -59,7 +59,7 @@ public static class FaultsStudy
             var broken = fault is null ? whole : whole.Broken(fault, null, cancel);
             if (run == 0)
             {
-                SolvedFrontEnd[] all = [broken, .. (fault?.Leaking(whole.FrontEnd) ?? []).Select(f => whole.Broken(fault!, f, cancel))];
+                SolvedFrontEnd[] all = [broken, .. (fault?.Leaking(whole.FrontEnd) ?? []).Select(f => new SolvedFrontEnd(f))];
                 return new(AtRest(all, SpanPlace.Low, cancel), AtRest(all, SpanPlace.High, cancel), null);
             }
             var happens = whole.FrontEnd.Events[run - 1];
