@@ -56,7 +56,8 @@ internal sealed class SweepRun
     /// <summary>Searches for the first point from there first.</summary>
     public void BeginNear(Foothold? near) => _near = near;
 
-    /// <summary>Searches from the solutions of a sweep over the same values that differs little, where a point before leads nowhere.</summary>
+    /// <summary>Searches from the solutions of a sweep over the same values that differs little, where a point before leads
+    /// nowhere.</summary>
     public void GoBeside(double[][] solutions) => _beside = solutions;
 
     /// <summary>One of the solutions, for others to begin near.</summary>
@@ -109,7 +110,8 @@ internal sealed class SweepRun
         return solutions;
     }
 
-    /// <summary>The unknowns at one value, from those at the one before, null for none, or else those of a sweep that differs little.</summary>
+    /// <summary>The unknowns at one value, from those at the one before, null for none, or else those of a sweep that differs
+    /// little.</summary>
     public double[] From(double value, double[]? near, double[] beside)
     {
         if (near is not null)

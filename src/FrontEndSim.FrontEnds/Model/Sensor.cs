@@ -119,7 +119,8 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// The longest that it takes from one end of its span to the other, s: what is written, or a second of something measured that has
     /// neither states nor a frequency; null for a plain voltage or a contact of which nothing is written.
     /// </summary>
-    public double? SlowestSeconds => EdgeSeconds ?? (HasStates || Alternation is not null || Quantity == PlainVoltage ? null : CreepingSeconds);
+    public double? SlowestSeconds =>
+        EdgeSeconds ?? (HasStates || Alternation is not null || Quantity == PlainVoltage ? null : CreepingSeconds);
 
     // What a sensor measures of which no more than its voltage is said.
     private const string PlainVoltage = "voltage";

@@ -162,7 +162,10 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>
-        [new Comparator(Name, Plus, Minus, Output, PositiveRail, NegativeRail, Type.Model), .. InputDiodes, .. OutputDiodes, .. OutputLeakage];
+    [
+        new Comparator(Name, Plus, Minus, Output, PositiveRail, NegativeRail, Type.Model),
+        .. InputDiodes, .. OutputDiodes, .. OutputLeakage,
+    ];
 
     // An open output leaks far less than the largest that is stated (typical of the class, from memory).
     private const double UsualShare = 1e-4;

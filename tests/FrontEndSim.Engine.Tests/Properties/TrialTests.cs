@@ -66,7 +66,7 @@ public class TrialTests
             double[] expected = alone.Voltage(node);
             var found = result.Voltage(trial, node);
             for (int k = 0; k < expected.Length; k++)
-                {
+            {
                 Assert.True(Math.Abs(found[k] - expected[k]) < 1e-8,
                     $"trial {trial}, {node} at {alone.Values[k]} V: {found[k]}, {expected[k]}");
             }
