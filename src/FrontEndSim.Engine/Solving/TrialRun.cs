@@ -28,8 +28,8 @@ internal sealed class TrialRun
     private readonly Foothold _nominalStart; // where the nominal sweep begins
     private readonly string[] _nodes;
     private readonly TrialSlopes? _slopes;
-    // Workers that no thread uses now: their equations are built once.
-    private readonly ConcurrentBag<Worker> _idle = [];
+    // Workers that no thread uses now: their equations are built once. A bag would hold them for its threads after the run is gone.
+    private readonly ConcurrentStack<Worker> _idle = [];
 
     /// <param name="compiled">The circuit.</param>
     /// <param name="source">The source that is swept.</param>
@@ -67,11 +67,11 @@ internal sealed class TrialRun
         var volts = new double[checked(trials * _nodes.Length * _values.Length)];
         int groups = (trials + Octet.Width - 1) / Octet.Width;
         var options = new ParallelOptions { MaxDegreeOfParallelism = cores, CancellationToken = cancel };
-        Parallel.For(0, groups, options, () => _idle.TryTake(out var worker) ? worker : new Worker(this), (group, _, worker) =>
+        Parallel.For(0, groups, options, () => _idle.TryPop(out var worker) ? worker : new Worker(this), (group, _, worker) =>
         {
             worker.Solve(group * Octet.Width, Math.Min(trials, (group + 1) * Octet.Width), numbers, volts, cancel);
             return worker;
-        }, _idle.Add);
+        }, _idle.Push);
         return new TrialResult(volts, trials, _values.Length, _nodes);
     }
 
