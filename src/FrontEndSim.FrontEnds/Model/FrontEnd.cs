@@ -91,6 +91,10 @@ public sealed record FrontEnd
         .Where(g => Pins.All(p => p.Node != g.Input || p.Logic?.Type != g.Type || p.Logic.Rail != g.Rail))
         .Select(g => g.Type.ToPin(g.Name + ".input", g.Input, g.Rail))];
 
+    /// <summary>Whether a logic input of that name is a pin that is drawn, and not the input of a gate.</summary>
+    /// <param name="name">Name of a pin, or of a gate's input.</param>
+    internal bool HasPin(string name) => Pins.Any(p => p.Name == name);
+
     /// <summary>All that tells low from high: pins, and the inputs of gates without one.</summary>
     internal IEnumerable<Pin> LogicInputs => Pins.Where(p => p.Logic is not null).Concat(GateInputs);
 

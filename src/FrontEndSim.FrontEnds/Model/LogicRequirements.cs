@@ -23,7 +23,7 @@ public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text) :
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)
     {
-        bool isGate = solved.FrontEnd.Pins.All(p => p.Name != Pin);
+        bool isGate = !solved.FrontEnd.HasPin(Pin);
         // A gate deep in a circuit may have nothing to do with the sensor that its wiring leads to.
         if (isGate && LogicStudy.Following(solved, Pin, cancel) is null)
             return new LevelHeld(Pin).Judge(solved, progress, cancel) with { Requirement = this };
@@ -106,7 +106,7 @@ public sealed record CleanEdges(string Pin, string Text) : Requirement(Text)
     {
         if (LogicStudy.Following(solved, Pin, cancel) is not { } found)
             return new(this, Verdict.Met, new NothingToJudge());
-        bool isGate = solved.FrontEnd.Pins.All(p => p.Name != Pin);
+        bool isGate = !solved.FrontEnd.HasPin(Pin);
         var worst = found.Edges.Where(e => !e.IsClean).MaxBy(e => e.Changes) ?? found.Edges.MaxBy(e => e.PassageSeconds)!;
         var reason = new CleanEdgesReason(found.Sensor, Pin, found.Pin.Logic!.Type.Name, EdgeNumbers.Of(worst), found.RippleLimitVolts);
         if (worst is { Changes: 1, Undecided: { } slow })

@@ -144,11 +144,10 @@ public sealed record InAmpPart(string Name, string Plus, string Minus, string Ou
 
     // Amplifiers of one chip stray together.
     /// <inheritdoc/>
-    public override Part? AtBandwidth(bool high)
+    public override Part? AtBandwidth(bool high) => this with
     {
-        OpAmpModel Of(OpAmpModel m) => m with { GainBandwidthHertz = m.GainBandwidthHertz * UsualSpread.Bandwidth.Factor(high) };
-        return this with { Type = Type with { Input = Of(Type.Input), Output = Of(Type.Output) } };
-    }
+        Type = Type with { Input = OpAmpPart.Strayed(Type.Input, high), Output = OpAmpPart.Strayed(Type.Output, high) },
+    };
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.StuckHigh, FaultMode.StuckLow];

@@ -216,8 +216,13 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     }
 
     /// <inheritdoc/>
-    public override Part? AtBandwidth(bool high) =>
-        With(m => m with { GainBandwidthHertz = m.GainBandwidthHertz * UsualSpread.Bandwidth.Factor(high) });
+    public override Part? AtBandwidth(bool high) => With(m => Strayed(m, high));
+
+    /// <summary>The slowest or quickest piece by what gain-bandwidth products stray.</summary>
+    /// <param name="model">The class's own numbers.</param>
+    /// <param name="high">Whether the quickest.</param>
+    internal static OpAmpModel Strayed(OpAmpModel model, bool high) =>
+        model with { GainBandwidthHertz = model.GainBandwidthHertz * UsualSpread.Bandwidth.Factor(high) };
 
     /// <inheritdoc/>
     public override IEnumerable<Idealisation> Idealisations =>

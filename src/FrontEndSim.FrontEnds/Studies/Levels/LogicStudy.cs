@@ -42,7 +42,7 @@ public static class LogicStudy
         {
             return solved.Logic(input, cancel);
         }
-        catch (StudyProblemException e) when (e.Problem.Kind == ProblemKind.DoesNotFollow && solved.FrontEnd.Pins.All(p => p.Name != input))
+        catch (StudyProblemException e) when (e.Problem.Kind == ProblemKind.DoesNotFollow && !solved.FrontEnd.HasPin(input))
         {
             return null;
         }

@@ -275,7 +275,7 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         Once(("held", input), () => LogicStudy.Held(WithInput(input).Reading(input), input, cancel), cancel);
 
     // A gate's input takes current where its level is judged.
-    private SolvedFrontEnd WithInput(string name) => FrontEnd.Pins.Any(p => p.Name == name) ? this
+    private SolvedFrontEnd WithInput(string name) => FrontEnd.HasPin(name) ? this
         : Once("gate inputs", () => With(FrontEnd.WithGateInputs()), default);
 
     /// <summary>The noise of one reading of a pin.</summary>
