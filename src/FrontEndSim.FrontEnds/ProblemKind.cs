@@ -63,7 +63,7 @@ public enum ProblemKind
     /// <summary>The input range Subject of a converter is empty or reversed.</summary>
     RangeReversed,
 
-    /// <summary>The pin Subject does not follow the sensor Other: where it stands, or its gain at rest.</summary>
+    /// <summary>The pin Subject does not follow the sensor Other: where it stands, or its DC gain.</summary>
     DoesNotFollow,
 
     /// <summary>The pin Subject hardly follows the sensor Other: which share of what is wanted it rises by.</summary>

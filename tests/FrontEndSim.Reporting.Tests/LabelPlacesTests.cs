@@ -70,4 +70,21 @@ public class LabelPlacesTests
         for (double x = box.Left; x <= box.Right; x++)
             Assert.False(20 + 0.4 * x is var y && y > box.Top && y < box.Bottom, $"crossed at {x}");
     }
+
+    [Fact]
+    public void A_note_at_a_trough_or_beside_a_restless_end_lies_on_no_curve()
+    {
+        double[] x = [.. Enumerable.Range(0, 101).Select(k => k / 10.0)];
+        var frame = Frame with { Width = 620, Height = 118, CharacterWidth = 7.2, LineHeight = 18 };
+        Curve trough = new("", [.. x], [.. x.Select(v => 4.5 + 3.5 * Math.Cos(0.9 * v - 1))], CurveLook.Simulated),
+            restless = new("", [.. x], [.. x.Select((v, k) => 3 + 0.55 * v + k % 4)], CurveLook.Simulated);
+        foreach (var (curve, at) in new[] { (trough, x.Length * 46 / 100), (restless, 99) })
+        {
+            var panel = new Panel("", new("x", "V"), new("y", "V"), [curve])
+            { Notes = [new("largest: -0.193 °C at 184 °C", curve.X[at], curve.Y[at])] };
+            var box = Box(Assert.Single(LabelPlaces.Find(panel, frame)), frame);
+            Assert.DoesNotContain(curve.X.Zip(curve.Y), p => frame.X(p.First) is var right && right > box.Left && right < box.Right
+                && frame.Y(p.Second) is var down && down > box.Top && down < box.Bottom);
+        }
+    }
 }

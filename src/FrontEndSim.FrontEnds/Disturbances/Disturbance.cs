@@ -7,7 +7,7 @@ namespace FrontEndSim.FrontEnds.Disturbances;
 /// <summary>
 /// Something that happens at a node: a generator that is connected to it for a while, or a change of what drives it. It knows its
 /// elements, what it does to sources, how long it is looked at, what it is judged for, how it scales, its cautions and its words.
-/// Time zero is the circuit at rest, undisturbed. Immutable.
+/// Time zero is the circuit at its operating point, undisturbed. Immutable.
 /// </summary>
 public abstract record Disturbance
 {

@@ -71,7 +71,8 @@ internal static class PulseNetwork
         };
 
     /// <summary>
-    /// A supply that feeds the node at rest and lets go of it while something else holds it higher, as the supply of a pulse generator
+    /// A supply that feeds the node at the operating point and lets go of it while something else holds it higher, as the supply of a
+    /// pulse generator
     /// does behind its diode.
     /// </summary>
     /// <param name="name">Name of the generator.</param>

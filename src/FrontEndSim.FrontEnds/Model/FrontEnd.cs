@@ -191,7 +191,7 @@ public sealed record FrontEnd
         ? Replace(chip, chip.Selecting(channel.Node, [])) : this;
 
     /// <summary>The frequency at which a sensor shows what it measures, Hz: its own, or that of the sine that excites it; null for one that
-    /// shows it at rest.</summary>
+    /// shows it at the operating point.</summary>
     /// <param name="sensor">The sensor.</param>
     public double? HertzOf(Sensor sensor) => sensor.Alternation?.Hertz
         ?? (AllParts.SelectMany(p => p.ToElements()).OfType<VoltageSource>().FirstOrDefault(e => e.Name == sensor.ExcitedBy)?.Volts as Sine)

@@ -60,7 +60,7 @@ public sealed record LevelHeld(string Pin) : Requirement("")
     }
 }
 
-/// <summary>A sudden change of the sensor is at the pin's certain level soon enough.</summary>
+/// <summary>A sudden change of the sensor is at the pin's guaranteed level soon enough.</summary>
 /// <param name="Pin">Name of the pin, which reads logic.</param>
 /// <param name="MaximumSeconds">The longer of the two delays must be below this, s, above zero.</param>
 /// <param name="Text">The requirement in words.</param>

@@ -5,7 +5,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>A part stays below a share of its rated power: at rest at both ends of the span, and in every event once its heat is
+/// <summary>A part stays below a share of its rated power: at the operating point at both ends of the span, and in every event once its
+/// heat is
 /// averaged.</summary>
 /// <param name="Part">Name of the part.</param>
 /// <param name="MaximumShare">The share, above zero: 0.5 is half of the rating.</param>

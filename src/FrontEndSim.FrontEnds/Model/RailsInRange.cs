@@ -5,7 +5,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>
-/// No rail is lifted beyond what its devices stand, at rest and in every event, supplies that are lost left to float as well: most
+/// No rail is lifted beyond what its devices stand, at the operating point and in every event, supplies that are lost left to float as
+/// well: most
 /// supplies only deliver, and what a clamp pushes into them beyond their load lifts them. A rail that an event itself strikes is meant to
 /// be moved, and one that feeds a rated pin counts against that pin.
 /// </summary>

@@ -9,8 +9,8 @@ namespace FrontEndSim.FrontEnds.Model;
 public sealed record Scan(string Name, ImmutableArray<string> Pins)
 {
     /// <summary>
-    /// Time from one reading to the next, s, longer than any pin's acquisition time; null where it is not known: each pin is then at rest
-    /// when its turn comes.
+    /// Time from one reading to the next, s, longer than any pin's acquisition time; null where it is not known: each pin is then at the
+    /// operating point when its turn comes.
     /// </summary>
     public double? EverySeconds { get; init; }
 

@@ -67,7 +67,7 @@ public sealed record Track(double Ohms, string Top) : SensorWiring
 }
 
 /// <summary>A bridge of four arms, two of which rise while two fall: between its outputs it gives a share of its excitation.</summary>
-/// <param name="Ohms">Each arm at rest, ohm.</param>
+/// <param name="Ohms">Each arm at the operating point, ohm.</param>
 /// <param name="Top">Node of the excitation's plus.</param>
 /// <param name="Bottom">Node of its minus.</param>
 /// <param name="GivesVolts">What it gives at the upper end of the span, V.</param>

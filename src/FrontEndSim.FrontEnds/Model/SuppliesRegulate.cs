@@ -3,7 +3,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>Every regulator and reference gives its voltage at rest over the span, with the rails at either end of their tolerance: none
+/// <summary>Every regulator and reference gives its voltage at the operating point over the span, with the rails at either end of their
+/// tolerance: none
 /// is in dropout, overloaded, starved or lifted.</summary>
 public sealed record SuppliesRegulate() : Requirement("")
 {

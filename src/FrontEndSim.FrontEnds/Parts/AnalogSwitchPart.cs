@@ -248,7 +248,8 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
     ];
 }
 
-/// <summary>Current through elements at rest, A: the largest of them; what an event drives is judged by what they survive.</summary>
+/// <summary>Current through elements at the operating point, A: the largest of them; what an event drives is judged by what they
+/// survive.</summary>
 /// <param name="Elements">Their names.</param>
 internal sealed record CurrentInService(ImmutableArray<string> Elements) : RatedQuantity
 {

@@ -8,7 +8,7 @@ public enum DeviationKind
     /// <summary>A resistance.</summary>
     Resistance,
 
-    /// <summary>A capacitance, which no reading at rest shows.</summary>
+    /// <summary>A capacitance, which no reading at the operating point shows.</summary>
     Capacitance,
 
     /// <summary>The offset voltage of an op amp.</summary>

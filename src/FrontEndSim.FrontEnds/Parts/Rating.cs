@@ -184,7 +184,7 @@ public sealed record VoltageAcross(string From, string To, bool EitherWay = true
     }
 }
 
-/// <summary>Voltage between two nodes at rest, V; what an event brings is judged by what the part then takes.</summary>
+/// <summary>Voltage between two nodes at the operating point, V; what an event brings is judged by what the part then takes.</summary>
 /// <param name="From">The node that counts as plus.</param>
 /// <param name="To">The node that counts as minus.</param>
 /// <param name="EitherWay">Whether a voltage of the other sign counts as well.</param>

@@ -18,7 +18,7 @@ public sealed record Hum(double RmsVolts, double Hertz, double Tolerance, double
     /// <summary>Name of the source that stands for the hum of a sensor.</summary>
     internal static string SourceOf(Sensor sensor) => sensor.Name + ".hum";
 
-    /// <summary>A front end in which the source is there, at rest, and its elements.</summary>
+    /// <summary>A front end in which the source is there, at the operating point, and its elements.</summary>
     internal (FrontEnd With, ImmutableArray<Element> Added) Beside(FrontEnd frontEnd, Sensor sensor)
     {
         string line = sensor.Name + ".line", source = SourceOf(sensor);

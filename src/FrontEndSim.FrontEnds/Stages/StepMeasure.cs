@@ -69,18 +69,19 @@ public sealed record ThresholdMeasure(string Gate, bool? Rising) : StepMeasure;
 /// <param name="NodeVolts">Its voltage, V.</param>
 public sealed record HeldCurrentMeasure(string Part, string Node, double NodeVolts) : StepMeasure;
 
-/// <summary>The frequency, Hz, at which the gain from one node to another is down by √2 from that at rest.</summary>
+/// <summary>The frequency, Hz, at which the gain from one node to another is down by √2 from the DC gain.</summary>
 /// <param name="From">The first node; null for the sensor's own voltage.</param>
 /// <param name="To">The second node.</param>
 public sealed record CornerMeasure(string? From, string To) : StepMeasure;
 
-/// <summary>The gain from one node to another at a frequency, over that at rest.</summary>
+/// <summary>The gain from one node to another at a frequency, over the DC gain.</summary>
 /// <param name="From">The first node; null for the sensor's own voltage.</param>
 /// <param name="To">The second node.</param>
 /// <param name="Hertz">The frequency, Hz.</param>
 public sealed record ResponseMeasure(string? From, string To, double Hertz) : StepMeasure;
 
-/// <summary>The frequency, Hz, at which one node lags the other by 90° more than at rest: the pole frequency of a low-pass of second
+/// <summary>The frequency, Hz, at which one node lags the other by 90° more than at the operating point: the pole frequency of a
+/// low-pass of second
 /// order.</summary>
 /// <param name="From">The first node; null for the sensor's own voltage.</param>
 /// <param name="To">The second node.</param>

@@ -11,7 +11,7 @@ public sealed record MonteCarloSettings
     /// <summary>Probability that the coverage interval holds, above 0 and below 1.</summary>
     public double Probability { get; init; } = 0.95;
 
-    /// <summary>Draws in one batch (10^4 for 95 %: JCGM 101:2008, 7.9.4 b).</summary>
+    /// <summary>Trials in one batch (10^4 for 95 %: JCGM 101:2008, 7.9.4 b).</summary>
     public int BatchDraws { get; init; } = 10_000;
 
     /// <summary>Batches after which the run ends even if it has not settled, at least 2.</summary>
@@ -21,18 +21,18 @@ public sealed record MonteCarloSettings
     public int SettledDigits { get; init; } = 2;
 }
 
-/// <summary>An output quantity's distribution, by draws (JCGM 101:2008, clause 7).</summary>
-/// <param name="Mean">Average of the draws.</param>
-/// <param name="StandardUncertainty">Standard deviation of the draws.</param>
+/// <summary>An output quantity's distribution, by trials (JCGM 101:2008, clause 7).</summary>
+/// <param name="Mean">Average of the trials.</param>
+/// <param name="StandardUncertainty">Standard deviation of the trials.</param>
 /// <param name="Interval">The interval that leaves the same probability on both sides.</param>
 /// <param name="Shortest">The shortest interval with the same coverage.</param>
 /// <param name="Probability">The coverage.</param>
-/// <param name="Draws">How many draws.</param>
+/// <param name="Trials">How many trials.</param>
 /// <param name="Spread">Twice the standard deviation of the average over batches of the four results above, the largest: how far they may
 /// be off.</param>
 /// <param name="HasSettled">Whether that is below half of the last digit wanted of the standard uncertainty.</param>
 public sealed record MonteCarloResult(double Mean, double StandardUncertainty, CoverageInterval Interval, CoverageInterval Shortest,
-    double Probability, int Draws, double Spread, bool HasSettled);
+    double Probability, int Trials, double Spread, bool HasSettled);
 
 /// <summary>An interval that holds a quantity with a stated probability, both ends included.</summary>
 /// <param name="Low">Lower end.</param>

@@ -61,7 +61,7 @@ public static class ProblemWords
         RangeReversed => ($"The input range {p.Subject} of a converter is empty or reversed.", ""),
         DoesNotFollow => ($"Pin {p.Subject} does not follow sensor {p.Other}" + p.Found switch
         {
-            { } volts when volts.Unit == Unit.Volts => $": at rest it stands at {volts} all over its span.",
+            { } volts when volts.Unit == Unit.Volts => $": at the operating point it stands at {volts} all over its span.",
             { } gain => $": the DC gain is {SiText.Format(gain.Value, "V/V")}.",
             null => ", so its codes say nothing of it.",
         }, p.Found?.Unit != Unit.Volts ? ""

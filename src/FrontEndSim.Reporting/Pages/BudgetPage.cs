@@ -168,7 +168,7 @@ public static class BudgetPage
     {
         var drawn = budget.Points.MaxBy(p => p.Drawn.Spread / Math.Max(p.Drawn.StandardUncertainty, 1e-12))!.Drawn;
         yield return new("Columns", $"nominal: all parts at their best estimate. ±U: linear propagation (JCGM 100), {coverage}. "
-            + $"{coverage} interval: the coverage interval that holds {coverage} of all boards, by {drawn.Draws} trials (JCGM 101), seed "
+            + $"{coverage} interval: the coverage interval that holds {coverage} of all boards, by {drawn.Trials} trials (JCGM 101), seed "
                 + $"{budget.Settings.MonteCarlo.Seed}. "
             + "worst case: " + (budget.Points.All(p => p.Worst.IsExact) ? "every corner"
                 : $"a bound: {budget.Points.Max(p => p.Worst.Corners)} corners of the largest sources, the rest added to first order")

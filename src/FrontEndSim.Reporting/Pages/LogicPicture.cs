@@ -15,10 +15,10 @@ public static class LogicPicture
     public static ImmutableArray<Panel> Panels(LogicResult r) => [.. r.Edges.Select(e => Panel(r, e))];
 
     /// <summary>A pin over its sensor's span: between its guaranteed levels where it is a logic pin, else within its rating.</summary>
-    /// <param name="sensor">Name of the sensor.</param>
+    /// <param name="sensor">The sensor.</param>
     /// <param name="pin">The pin.</param>
     /// <param name="sweep">The sweep of the sensor.</param>
-    public static Panel Over(string sensor, Pin pin, SweepResult sweep)
+    public static Panel Over(Sensor sensor, Pin pin, SweepResult sweep)
     {
         ImmutableArray<double> across = [.. sweep.Values];
         var bands = RatingBand.Of(pin, across, sweep.Voltage);
@@ -32,8 +32,8 @@ public static class LogicPicture
                 new(across, new BandEdge($"guaranteed high (VIH) above {Figures.Volts(high[0], 3)}", high), null) { IsLimit = false },
             ];
         }
-        return new Panel($"Sensor {sensor} onto pin {pin.Name}", new("sensor " + sensor, "V"), new("pin " + pin.Name, "V"),
-            [new("", across, [.. sweep.Voltage(pin.Node)], CurveLook.Simulated)])
+        return new Panel($"Sensor {sensor.Name} onto pin {pin.Name}", new("sensor " + sensor.Name, sensor.UnitText),
+            new("pin " + pin.Name, "V"), [new("", across, [.. sweep.Voltage(pin.Node)], CurveLook.Simulated)])
         { Bands = bands };
     }
 

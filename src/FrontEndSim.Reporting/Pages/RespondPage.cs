@@ -70,7 +70,8 @@ public static class RespondPage
         var noisy = r.Noise.Parts.TakeWhile(p => p.RmsVolts > 0.1 * r.Noise.RmsVolts).Take(3)
             .Select(p => $"{Figures.Volts(p.RmsVolts, 2)} from {p.Part}");
         yield return new("Noise",
-            $"{Figures.Volts(r.Noise.RmsVolts, 3)} rms in one reading, {Figures.Plain(r.Noise.RmsVolts / (2 * r.HalfCountVolts), unit, 2)}"
+            $"{Figures.Volts(r.Noise.RmsVolts, 3)} rms "
+            + (unit == "counts" ? $"in one reading, {Figures.Plain(r.Noise.RmsVolts / (2 * r.HalfCountVolts), unit, 2)}" : "at the pin")
             + $"{(r.Noise.Parts.IsEmpty ? "" : ": " + string.Join(", ", noisy))}.");
         foreach (var h in r.Hum)
             yield return new("Hum", HumWords.Of(r.Pin, h));
@@ -82,7 +83,7 @@ public static class RespondPage
     private static IEnumerable<Line> Sources(SourceLimits s)
     {
         string change = $"from {Figures.Volts(s.StartVolts)} to {Figures.Volts(s.SourceVolts)}";
-        yield return new("Source", $"The circuit drives the pin from {Figures.Of(s.PinOhms, "ohm")} at rest. "
+        yield return new("Source", $"The circuit drives the pin from {Figures.Of(s.PinOhms, "ohm")} at the operating point. "
             + $"In {Figures.Time(s.AcquisitionSeconds)} "
             + (s.LargestOhms == 0 ? $"no source settles {change}: the switch alone is too slow."
                 : double.IsInfinity(s.LargestOhms) ? $"any source settles {change}."

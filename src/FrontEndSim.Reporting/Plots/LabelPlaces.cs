@@ -124,9 +124,9 @@ internal static class LabelPlaces
     }
 
     private static IEnumerable<PlacedLabel> AtNote(Note note) =>
-        from away in new[] { 4.0, 14, 30, 48 }
+        from away in new[] { 4.0, 14, 30, 48, 66, 84, 102 }
         from above in new[] { true, false }
-        from side in new[] { 1, -1 }
+        from side in new[] { 1, -1, 0 }
         select new PlacedLabel(note.Text, LabelOf.Note, note.X, note.Y, side, above, 8, away);
 
     /// <summary>Outside of the band rather than inside, so that a band that is thin on this scale still has both labels.</summary>

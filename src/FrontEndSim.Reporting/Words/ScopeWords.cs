@@ -22,9 +22,9 @@ public static class ScopeWords
         + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? ""
             : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}")
         + (scope.Driven is { } driven ? $"; not the output of {driven.Sensor}, which carries {Figures.Of(driven.Amps, "A", 3)} "
-            + (driven.Event is { } during ? $"in \"{during}\"" : "at rest") + " (what it withstands is not written)" : "")
+            + (driven.Event is { } during ? $"in \"{during}\"" : "at the operating point") + " (what it withstands is not written)" : "")
         + (scope.Unlimited is { } most ? $"; not the current of {most.Part}, {Figures.Of(most.Amps, "A", 3)} "
-            + (most.Event is { } name ? $"in \"{name}\"" : "at rest") + " (what it may be is not written)" : "")
+            + (most.Event is { } name ? $"in \"{name}\"" : "at the operating point") + " (what it may be is not written)" : "")
         + string.Concat(scope.OutputCapacitors.Select(c => $"; not the loop of {c.Regulator}, whose sheet asks for "
             + $"{Figures.Of(c.AskedFarads, "F", 3)} at its output"
             + (c.FoundFarads > 0 ? $" where {Figures.Of(c.FoundFarads, "F", 3)} stand" : "")))
@@ -43,7 +43,7 @@ public static class ScopeWords
         + (scope.OnEveryBoard.IsEmpty && scope.OnMostBoards.IsEmpty ? ", nominal readings" : ", readings of boards");
 
     private static string Off(UnpoweredPin? off) => off is null ? ""
-        : $" (off, at rest, {off.Pin} has {Amount(off.Found)} of {Amount(off.Limit)})";
+        : $" (off, with no event, {off.Pin} has {Amount(off.Found)} of {Amount(off.Limit)})";
 
     private static string Amount(Quantity amount) => Figures.Of(amount.Value, amount.Symbol, 3);
 

@@ -32,7 +32,7 @@ internal sealed class ChargeAmplifier : StageKind
         "Resistor into the input, Rs, which guards it and with the source's capacitance sets an upper corner; none if left out.");
 
     private static Setting<Rail> About { get; } = Setting.Of("about", false,
-        "The rail that the plus input stands at, and the output at rest; ground if left out.", new RailBlank("rail"));
+        "The rail that the plus input stands at, and the output without a signal; ground if left out.", new RailBlank("rail"));
 
     protected override ImmutableArray<Setting> OwnSettings { get; } =
         [Ends, Reaches, Feedback, Corner, FeedbackResistor, Series, About, OpAmp, PreferredResistors];
@@ -91,7 +91,7 @@ internal sealed class ChargeAmplifier : StageKind
         }
         yield return new("lower corner", "fc = 1/(2π·Rf·Cf)", $"1/(2π·{r}·{c})", 1 / (2 * Math.PI * rf * cf), "Hz");
         yield return new("what the largest bias current makes of the output", "Ib·Rf", $"{SiText.Format(bias / rf, "A")}·{r}", bias, "V");
-        yield return new("output at rest", "Vo = Vp + Ib·Rf", $"{ShiftHandMath.V(rest)}", rest, "V")
+        yield return new("output at the operating point", "Vo = Vp + Ib·Rf", $"{ShiftHandMath.V(rest)}", rest, "V")
         { Measure = new VoltageMeasure(output), Allowed = bias + 0.01 };
         yield return new("time after which a shock has died away to a hundredth", "t = 4.6·Rf·Cf",
             $"4.6·{r}·{c}", Math.Log(100) * rf * cf, "s");

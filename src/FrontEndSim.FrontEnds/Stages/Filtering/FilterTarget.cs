@@ -34,7 +34,7 @@ internal sealed record FilterTarget
         "How far a chebyshev response rises above its DC gain, in decibels; 0.5 dB if left out.", new("value", Unit.None), "dB");
 
     private static AmountSetting Corner { get; } =
-        StageKind.RequiredAmount("corner", "Frequency at which the gain is down by 3 dB from that at rest.", Unit.Hertz);
+        StageKind.RequiredAmount("corner", "Frequency at which the gain is down by 3 dB from the DC gain.", Unit.Hertz);
 
     private static AmountSetting Impedance { get; } =
         StageKind.Amount("impedance", "About what the resistors shall be; 10 kohm if left out.", Unit.Ohm);
@@ -198,7 +198,7 @@ internal sealed record FilterTarget
         yield return new("pole frequency", pole.Formula, pole.Numbers, built.PoleHertz,
             "Hz")
         { Measure = new QuadratureMeasure(from, output) };
-        yield return new("quality, the gain at the pole frequency over that at rest", quality.Formula, quality.Numbers, built.Quality, "")
+        yield return new("quality, the gain at the pole frequency over the DC gain", quality.Formula, quality.Numbers, built.Quality, "")
         {
             Measure = new ResponseMeasure(from, output, built.PoleHertz),
             Allowed = share * built.Quality,
@@ -208,7 +208,7 @@ internal sealed record FilterTarget
             Measure = new CornerMeasure(from, output),
             Allowed = share * built.CornerHertz,
         };
-        yield return new("gain at ten times the corner over that at rest", "a = 1/√((1 − x²)² + (x/Q)²), x = f/f0",
+        yield return new("gain at ten times the corner over the DC gain", "a = 1/√((1 − x²)² + (x/Q)²), x = f/f0",
             $"{SiText.Format(far, "Hz")}, {f0}, Q = {q}", built.Gain(far), "")
         {
             Measure = new ResponseMeasure(from, output, far),

@@ -78,7 +78,8 @@ internal sealed class MultipleFeedback : StageKind
         };
     }
 
-    /// <summary>At rest it is an inverting stage whose bias current flows through R3 as well: Vb = Ib·(R2 + R3·(1 + R2/R1)) in place of
+    /// <summary>At the operating point it is an inverting stage whose bias current flows through R3 as well: Vb = Ib·(R2 + R3·(1 +
+    /// R2/R1)) in place of
     /// Ib·R2.</summary>
     private static LinearExpectation Expected(Values v, double about, OpAmpType type)
     {

@@ -27,10 +27,10 @@ internal sealed record SecondOrder(double PoleHertz, double Quality)
     /// <param name="quality">The quality.</param>
     public static SecondOrder WithCorner(double cornerHertz, double quality) => new(cornerHertz / CornerShare(quality), quality);
 
-    /// <summary>Where its gain is down by √2 from that at rest, Hz.</summary>
+    /// <summary>Where its gain is down by √2 from the DC gain, Hz.</summary>
     public double CornerHertz => PoleHertz * CornerShare(Quality);
 
-    /// <summary>Its gain at a frequency, over that at rest.</summary>
+    /// <summary>Its gain at a frequency, over the DC gain.</summary>
     public double Gain(double hertz)
     {
         double x = hertz / PoleHertz;

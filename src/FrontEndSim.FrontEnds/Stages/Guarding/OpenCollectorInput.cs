@@ -64,7 +64,7 @@ internal sealed class OpenCollectorInput : StageKind
                     $"{v}·{ShiftHandMath.Ohms(value)}/({rp} + {ShiftHandMath.Ohms(value)})", volts, "V")
                 {
                     Measure = new VoltageMeasure(output, null, value),
-                    // What is left to the level that is read for certain.
+                    // What is left to the guaranteed level.
                     Allowed = Math.Max(1e-6, closed ? LowShare * supply - volts : volts - HighShare * supply),
                 });
                 if (closed ? volts >= LowShare * supply : volts <= HighShare * supply)

@@ -63,10 +63,10 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
     /// <summary>Symbol of the unit in which the sensor measures.</summary>
     public string SensorUnit { get; init; } = "V";
 
-    /// <summary>The frequency at which a sensor alternates, Hz; null at rest.</summary>
+    /// <summary>The frequency at which a sensor alternates, Hz; null at the operating point.</summary>
     public double? Hertz { get; init; }
 
-    /// <summary>How far the output moves either way at that frequency, V; null at rest.</summary>
+    /// <summary>How far the output moves either way at that frequency, V; null at the operating point.</summary>
     public double? PeakVolts { get; init; }
 
     /// <summary>The smaller of the two distances, V.</summary>

@@ -6,7 +6,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Bias;
 
-/// <summary>The front end at rest: node voltages, part readings, headroom.</summary>
+/// <summary>The front end at its operating point: node voltages, part readings, headroom.</summary>
 public static class BiasStudy
 {
     /// <summary>Solves the operating point. An event in the scenario stands as it is at time zero, that is, not yet.</summary>

@@ -116,7 +116,7 @@ internal static class BoardStudy
         }, reading.Inputs, effort with { Probability = 2 * share - 1 }, cancel: cancel);
         int at = Enumerable.Range(1, drawn.Length - 1)
             .MaxBy(k => Sortable(Largest(drawn[k].Interval.Low, drawn[k].Interval.High) + beside[(k - 1) % beside.Length])) - 1;
-        return (drawn[0].Interval.High, at / beside.Length, at % beside.Length, drawn[0].Draws);
+        return (drawn[0].Interval.High, at / beside.Length, at % beside.Length, drawn[0].Trials);
     }
 
     private static double Largest(double low, double high) => Math.Max(Math.Abs(low), Math.Abs(high));

@@ -123,7 +123,7 @@ public static class AlternatingBudget
         public abstract double[][] Counts(double[][] drawn, int[] parts);
     }
 
-    /// <summary>By the curve at rest of each draw.</summary>
+    /// <summary>By the curve at the operating point of each draw.</summary>
     private sealed class AtRest : Board
     {
         // What a coarser curve may change of a reading, counts.

@@ -77,7 +77,7 @@ public sealed record BudgetResult(string Sensor, string Pin, WantedMapping Wante
 /// <param name="SensorValue">What the sensor measures there, in its own unit.</param>
 /// <param name="IsCalibrated">Whether readings are corrected by a two-point calibration.</param>
 /// <param name="Linear">Estimate and contributions, counts.</param>
-/// <param name="Drawn">Distribution by draws, counts.</param>
+/// <param name="Drawn">Distribution by trials, counts.</param>
 /// <param name="Worst">Worst case over corners, counts.</param>
 public sealed record BudgetPoint(double Celsius, string Place, double SensorValue, bool IsCalibrated, LinearPropagation Linear,
     MonteCarloResult Drawn, WorstCase Worst)

@@ -145,7 +145,7 @@ public sealed record UnpoweredPin(string Pin, Quantity Found, Quantity Limit);
 /// <summary>A current that no rating limits, as nothing says what carries it may carry.</summary>
 /// <param name="Part">The rail or part.</param>
 /// <param name="Amps">Its effective value over a tenth of a second, A.</param>
-/// <param name="Event">Name of the event; null at rest.</param>
+/// <param name="Event">Name of the event; null at the operating point.</param>
 public sealed record UnlimitedCurrent(string Part, double Amps, string? Event);
 
 /// <summary>The capacitor that a regulator's sheet asks for at its output.</summary>

@@ -211,7 +211,7 @@ public static class CheckStudy
     // What the output of an amplifier withstands, typically (from memory), A.
     private const double UsualOutputAmps = 20e-3;
 
-    /// <summary>The sensor of which nothing says what it withstands and that carries most, at rest or in an event;
+    /// <summary>The sensor of which nothing says what it withstands and that carries most, at the operating point or in an event;
     /// null where none carries much.</summary>
     private static SensorDriven? Driven(ImmutableArray<SurvivalRun> runs) =>
         runs.SelectMany(r => r.Driven).Where(d => d.Amps > UsualOutputAmps).MaxBy(d => d.Amps);

@@ -6,7 +6,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Compare;
 
-/// <summary>Amplitudes that firmware made of codes over periods. Where the pin does not follow its sensor at rest they come of runs in
+/// <summary>Amplitudes that firmware made of codes over periods. Where the pin does not follow its sensor at the operating point they
+/// come of runs in
 /// time.</summary>
 internal static class ReadOverPeriods
 {
@@ -32,7 +33,7 @@ internal static class ReadOverPeriods
     private static double Own(Converter converter, Amplitude taken, double counts) => taken == Amplitude.Average
         ? converter.OwnErrorCounts(counts) : (converter.GainErrorCounts ?? 0) / converter.Codes * counts + (converter.LinearityCounts ?? 0);
 
-    /// <summary>By the curve at rest, of the sine as each circuit lets it through.</summary>
+    /// <summary>By the curve at the operating point, of the sine as each circuit lets it through.</summary>
     private sealed record AtInstants(double[] Values, (int Reading, int Point)[] Places, SineWave Sine, SolvedFrontEnd Solved,
         double Factor, AlternatingReading Reading) : ReadTogether(Values, Places)
     {

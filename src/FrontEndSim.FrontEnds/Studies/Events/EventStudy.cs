@@ -112,7 +112,7 @@ public static class EventStudy
 
     private static double Lasting(Trace volts) => volts.Running().Largest(DecoupledSeconds) / DecoupledSeconds;
 
-    /// <summary>Where a rail stands at rest.</summary>
+    /// <summary>Where a rail stands at the operating point.</summary>
     internal static RailExposure Rail(Rail rail, OperatingPoint point)
     {
         double volts = point.Nodes[rail.Name];

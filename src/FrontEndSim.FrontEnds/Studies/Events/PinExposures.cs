@@ -73,7 +73,8 @@ internal static class PinExposures
         return peak <= 0 ? 0 : Math.Min(peak, amps.Running().Largest(ThyristorSeconds) / ThyristorSeconds);
     }
 
-    /// <summary>What stands at a pin at rest, judged alike. Times are 0, and nothing is counted as outside for any time.</summary>
+    /// <summary>What stands at a pin at the operating point, judged alike. Times are 0, and nothing is counted as outside for any
+    /// time.</summary>
     public static PinExposure AtRest(FrontEnd frontEnd, Pin pin, OperatingPoint point)
     {
         double volts = point.Voltage(pin.Node);

@@ -21,7 +21,7 @@ public sealed record SurvivalRun(Occasion Where)
     /// <summary>How far each rail is moved; empty where nothing could be computed.</summary>
     public ImmutableArray<RailExposure> Lifts { get; init; } = [];
 
-    /// <summary>What is driven through each sensor of which nothing says what it withstands; empty at rest.</summary>
+    /// <summary>What is driven through each sensor of which nothing says what it withstands; empty at the operating point.</summary>
     public ImmutableArray<SensorDriven> Driven { get; init; } = [];
 
     /// <summary>The largest lasting current of a supply, coil or contact that nothing limits; null where none carries much.</summary>
@@ -30,7 +30,7 @@ public sealed record SurvivalRun(Occasion Where)
     /// <summary>What could not be computed, or is beyond what its audit allows; null where all could.</summary>
     public NotComputed? Problem { get; init; }
 
-    /// <summary>What the run took, in steps times elements; 0 at rest.</summary>
+    /// <summary>What the run took, in steps times elements; 0 at the operating point.</summary>
     internal long StepElements { get; init; }
 }
 

@@ -121,7 +121,8 @@ internal sealed class SurvivalSearch
         }
     }
 
-    /// <summary>Whether an event brought an objective nearer to its limit than it stands at rest, in any run so far.</summary>
+    /// <summary>Whether an event brought an objective nearer to its limit than it stands at the operating point, in any run so
+    /// far.</summary>
     public bool IsOfEvent(int objective) => _rest is null || RestObjective(objective) is null
         || _inOrder.Any(s => s.Resting is not { } rest || s.Scores[objective] > rest[objective] + SurvivalStudy.Negligible);
 

@@ -8,7 +8,8 @@ namespace FrontEndSim.FrontEnds.Studies.Events;
 /// Looks for the worst circumstance of an event or of the operating point: temperature ends, sensors at the ends of their spans, rails and
 /// zener voltages at the ends of their tolerances. Each is moved alone, both ways, since what is off at nominal may act at one end only;
 /// what each pin and part suffers most by is then put together, and near a limit moved once more from there until it stays. Where that
-/// leaves something near a limit, parts are moved to the ends of their tolerances as well. What stands at rest already, and an event does
+/// leaves something near a limit, parts are moved to the ends of their tolerances as well. What stands at the operating point already,
+/// and an event does
 /// not add to, is the operating point's: the event is run at that one's worst corner.
 /// </summary>
 internal static class SurvivalStudy

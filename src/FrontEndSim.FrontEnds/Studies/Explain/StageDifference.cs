@@ -10,7 +10,7 @@ namespace FrontEndSim.FrontEnds.Studies.Explain;
 /// <summary>Why a stage is not as calculated by hand: what changes when one real thing is made ideal.</summary>
 internal static class StageDifference
 {
-    /// <summary>The front end with one amplifier at a time made fast: what moves a frequency and nothing at rest.</summary>
+    /// <summary>The front end with one amplifier at a time made fast: what moves a frequency and nothing at the operating point.</summary>
     public static IEnumerable<(RealThing Thing, FrontEnd Changed)> Faster(FrontEnd frontEnd, Stage stage) =>
         from part in stage.Parts
         from trial in part.Idealisations
@@ -73,7 +73,7 @@ internal static class StageDifference
     }
 
     /// <summary>Where the gain from one node, or from the sensor, to another is down by √2, Hz; null if nowhere up to 1 GHz, or if there
-    /// is no gain at rest.</summary>
+    /// is no DC gain.</summary>
     public static double? Corner(SolvedFrontEnd solved, string? input, string output, string sensor, CancellationToken cancel)
     {
         var compiled = solved.Compiled();

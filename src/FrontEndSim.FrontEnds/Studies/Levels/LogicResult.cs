@@ -7,7 +7,7 @@ namespace FrontEndSim.FrontEnds.Studies.Levels;
 /// <summary>How a logic pin reads its sensor: the levels at both ends of the span, and changes between them.</summary>
 /// <param name="Sensor">Name of the sensor.</param>
 /// <param name="Pin">The pin.</param>
-/// <param name="SupplyVolts">The supply of its gate, V, at rest.</param>
+/// <param name="SupplyVolts">The supply of its gate, V, at the operating point.</param>
 /// <param name="Low">The end of the span at which the pin is lower.</param>
 /// <param name="High">The end at which it is higher.</param>
 /// <param name="Edges">The sensor changing suddenly, up and down; then as slowly as it may, if the file says how slowly.</param>
@@ -84,7 +84,7 @@ public sealed record EdgeNumbers(bool IsSudden, bool Rises, int Changes, double 
 
 /// <summary>What a pin reads at one end of the sensor's span.</summary>
 /// <param name="SensorValue">What the sensor measures, in its own unit.</param>
-/// <param name="PinVolts">The pin's voltage at rest, V.</param>
+/// <param name="PinVolts">The pin's voltage at the operating point, V.</param>
 /// <param name="LimitVolts">Below this it reads as low, or above this as high, guaranteed, V.</param>
 /// <param name="MarginVolts">The noise margin: how far the pin is beyond the limit on the right side, V; negative on the wrong
 /// side.</param>
@@ -96,7 +96,7 @@ public sealed record LogicLevel(double SensorValue, double PinVolts, double Limi
 /// <summary>The level of a logic input that no sensor moves.</summary>
 /// <param name="Pin">The input.</param>
 /// <param name="IsLow">Whether it is nearer to the low level.</param>
-/// <param name="Volts">Its voltage at rest, V.</param>
+/// <param name="Volts">Its voltage at the operating point, V.</param>
 /// <param name="LimitVolts">Below this it reads as low, or above this as high, guaranteed, V.</param>
 /// <param name="WorstMarginVolts">How far it is beyond the limit with all tolerances in their worst case, V.</param>
 /// <param name="IsExact">Whether every corner of the tolerances was evaluated; else the margin is a bound.</param>

@@ -15,8 +15,8 @@ namespace FrontEndSim.FrontEnds.Studies.Mapping;
 /// <param name="Said">How large what is measured is said to be; null for what itself stands still and is excited.</param>
 /// <param name="Taken">What firmware makes of the codes.</param>
 /// <param name="Factor">What a count of that is at most, in the sensor's unit.</param>
-/// <param name="Passes">Gain of the circuit at the sensor's frequency over that at rest; null where the pin does not follow at rest, and
-/// the circuit was followed in time.</param>
+/// <param name="Passes">Gain of the circuit at the sensor's frequency over the DC gain; null where the pin does not follow at the
+/// operating point, and the circuit was followed in time.</param>
 /// <param name="Points">Amplitudes over the span.</param>
 public sealed record AlternatingResult(string Reading, string Pin, string SensorUnit, Amplitude? Said, Amplitude Taken, double Factor,
     double? Passes, ImmutableArray<AlternatingPoint> Points)
@@ -70,9 +70,10 @@ public sealed record CountsBack(ImmutableArray<double> Coefficients, double Midd
 public sealed record AlternatingPoint(double SensorValue, double Counts, double LowestCode, double HighestCode, double ReadingError);
 
 /// <summary>
-/// How codes taken over whole periods tell the amplitude of a sine. The circuit is taken as its curve at rest, of the sine as the circuit
-/// lets it through at its frequency: right where what bends the curve follows at once. Where the pin does not follow at rest (a charge, a
-/// capacitance, a rectifier ahead of it) or the codes are averaged, the circuit is followed in time (<see cref="TimedStudy"/>).
+/// How codes taken over whole periods tell the amplitude of a sine. The circuit is taken as its curve at the operating point, of the sine
+/// as the circuit lets it through at its frequency: right where what bends the curve follows at once. Where the pin does not follow at the
+/// operating point (a charge, a capacitance, a rectifier ahead of it) or the codes are averaged, the circuit is followed in time (<see
+/// cref="TimedStudy"/>).
 /// </summary>
 public static class AlternatingStudy
 {
@@ -106,7 +107,7 @@ public static class AlternatingStudy
         };
     }
 
-    /// <summary>Whether the pin's curve at rest does not tell what it reads.</summary>
+    /// <summary>Whether the pin's curve at the operating point does not tell what it reads.</summary>
     internal static bool NeedsTime(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
     {
         var sensor = solved.FrontEnd.FindSensor(reading.Sensor);

@@ -70,7 +70,7 @@ internal sealed class SineWave
         _samples = new double[reading.Samples];
     }
 
-    /// <summary>The sine of a reading; null where the pin does not follow it at rest.</summary>
+    /// <summary>The sine of a reading; null where the pin does not follow it at the operating point.</summary>
     public static SineWave? Follows(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
     {
         var sensor = solved.FrontEnd.FindSensor(reading.Sensor);
@@ -87,7 +87,7 @@ internal sealed class SineWave
 
     public Alternation Wave { get; }
 
-    /// <summary>Gain at the sensor's frequency over that at rest.</summary>
+    /// <summary>Gain at the sensor's frequency over the DC gain.</summary>
     public double Passes { get; }
 
     public double PassedAt(SolvedFrontEnd solved, double hertz, CancellationToken cancel) =>
@@ -102,7 +102,8 @@ internal sealed class SineWave
             : gains[1].Magnitude / gains[0].Magnitude;
     }
 
-    /// <summary>What tolerances of single parts change of the gain at the sensor's frequency beyond what they change at rest, as a share of
+    /// <summary>What tolerances of single parts change of the gain at the sensor's frequency beyond what they change at the operating
+    /// point, as a share of
     /// it.</summary>
     public ImmutableArray<LoosePart> Loose(SolvedFrontEnd solved, CancellationToken cancel) =>
         LoosePart.Of(solved.FrontEnd, moved => PassedAt(solved.With(moved), Wave.Hertz, cancel) / Passes - 1);

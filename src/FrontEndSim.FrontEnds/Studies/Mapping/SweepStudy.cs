@@ -5,7 +5,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Mapping;
 
-/// <summary>The front end at rest for a series of voltages of one sensor, the other sensors at mid-span.</summary>
+/// <summary>The front end at its operating point for a series of voltages of one sensor, the other sensors at mid-span.</summary>
 public static class SweepStudy
 {
     /// <summary>Sweeps a sensor.</summary>

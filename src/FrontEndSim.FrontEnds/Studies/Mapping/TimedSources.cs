@@ -7,7 +7,8 @@ using FrontEndSim.FrontEnds.Studies.Budget;
 
 namespace FrontEndSim.FrontEnds.Studies.Mapping;
 
-/// <summary>What the sources of error do to a reading that is followed in time: those of a circuit at rest, and beside them the tolerances
+/// <summary>What the sources of error do to a reading that is followed in time: those of a circuit at its operating point, and beside
+/// them the tolerances
 /// of its capacitors, which matter nowhere else.</summary>
 internal sealed class TimedSources
 {

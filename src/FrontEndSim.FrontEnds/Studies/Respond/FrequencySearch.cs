@@ -9,7 +9,7 @@ internal static class FrequencySearch
 
     /// <summary>Where a gain is down by √2 for the first time, Hz; infinity if nowhere, or from the first frequency on.</summary>
     /// <param name="hertz">Frequencies, Hz, ascending, dense enough that no corner lies between two of them.</param>
-    /// <param name="gains">The gain at frequencies over that at rest.</param>
+    /// <param name="gains">The gain at frequencies over the DC gain.</param>
     public static double Corner(IReadOnlyList<double> hertz, Func<double[], double[]> gains)
     {
         bool[] IsBelow(double[] at) => [.. gains(at).Select(g => g < 1 / Math.Sqrt(2))];

@@ -51,7 +51,7 @@ public sealed record RespondResult(string Sensor, string Pin, double HalfCountVo
 /// <summary>A pin's voltage after a step of the sensor.</summary>
 /// <param name="StepAt">When the sensor steps, s.</param>
 /// <param name="FromVolts">Pin voltage before, V.</param>
-/// <param name="ToVolts">Pin voltage long after, V, solved at rest.</param>
+/// <param name="ToVolts">Pin voltage long after, V, solved at the operating point.</param>
 /// <param name="RiseSeconds">Time from a tenth to nine tenths of the change, s.</param>
 /// <param name="SettlingSeconds">Time from the step until the pin comes within half a count of its end and stays there, s; infinity if it
 /// does not.</param>
@@ -62,16 +62,16 @@ public sealed record StepResponse(double StepAt, double FromVolts, double ToVolt
     double Overshoot, TransientResult Run, Trace Trace);
 
 /// <summary>A response to small signals.</summary>
-/// <param name="Gain">At rest, V/V.</param>
+/// <param name="Gain">At the operating point, V/V.</param>
 /// <param name="CornerHertz">Where the gain is down by √2, Hz; infinity if nowhere up to the highest frequency.</param>
-/// <param name="Points">Gain over that at rest, in dB, and phase against that at rest, in degrees.</param>
+/// <param name="Points">Gain over the DC gain, in dB, and phase against that of the DC gain, in degrees.</param>
 /// <param name="SampleHertz">Sampling rate asked about, Hz; null if none.</param>
-/// <param name="HalfRateAttenuation">Attenuation at half of it, dB, positive where the gain is lower than at rest.</param>
+/// <param name="HalfRateAttenuation">Attenuation at half of it, dB, positive where the gain is lower than the DC gain.</param>
 public sealed record FrequencyResponse(double Gain, double CornerHertz, ImmutableArray<FrequencyPoint> Points, double? SampleHertz,
     double? HalfRateAttenuation);
 
 /// <summary>A point of a response.</summary>
 /// <param name="Hertz">Frequency, Hz.</param>
-/// <param name="Decibels">Gain over that at rest, dB.</param>
-/// <param name="Degrees">Phase against that at rest, degrees, continuous from 0.</param>
+/// <param name="Decibels">Gain over the DC gain, dB.</param>
+/// <param name="Degrees">Phase against that of the DC gain, degrees, continuous from 0.</param>
 public sealed record FrequencyPoint(double Hertz, double Decibels, double Degrees);

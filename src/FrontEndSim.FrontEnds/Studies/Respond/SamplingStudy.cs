@@ -48,7 +48,7 @@ public static class SamplingStudy
     /// <summary>How many times the time given is looked at in search of the time that would do.</summary>
     public const double LongestFactor = 1000;
 
-    /// <summary>Connects the sampling capacitor to the pin at rest and watches it.</summary>
+    /// <summary>Connects the sampling capacitor to the pin at the operating point and watches it.</summary>
     /// <param name="solved">The front end.</param>
     /// <param name="pin">Name of the pin; it needs a converter and a sampling capacitor.</param>
     /// <param name="sensor">Name of the sensor.</param>

@@ -6,7 +6,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Studies.Respond;
 
 /// <summary>From which sources a pin's sampling capacitor settles to half a count, and how long it takes.</summary>
-/// <param name="PinOhms">Resistance that the circuit itself drives the pin from at rest, sensors at mid-span, ohm.</param>
+/// <param name="PinOhms">Resistance that the circuit itself drives the pin from at the operating point, sensors at mid-span, ohm.</param>
 /// <param name="StartVolts">Voltage that the capacitor holds before, V: the worst of the samples.</param>
 /// <param name="SourceVolts">Voltage of the source, V.</param>
 /// <param name="AcquisitionSeconds">Acquisition time, s, that <see cref="LargestOhms"/> is of.</param>

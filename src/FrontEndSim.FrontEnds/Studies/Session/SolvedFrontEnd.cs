@@ -234,7 +234,7 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     public ImmutableArray<MappingResult> Mappings(CancellationToken cancel = default) =>
         [.. MappingStudy.Mapped(FrontEnd).Select(p => MappingOf(p, cancel)).OfType<MappingResult>()];
 
-    /// <summary>The mapping onto a pin; null for what is read over whole periods and does not show at rest, such as behind a
+    /// <summary>The mapping onto a pin; null for what is read over whole periods and does not show at the operating point, such as behind a
     /// capacitor.</summary>
     internal MappingResult? MappingOf(Pin pin, CancellationToken cancel)
     {

@@ -102,7 +102,7 @@ internal static class OtherWords
             "switch K1 from A to B closes at 1 ms opens at 11 ms",
             "this part is not modelled: neither its gate nor its latching; for a crowbar take a gas-arrester or a suppressor"),
         (["jfet", "depletion", "gan", "sic"], "", "transistor Q1 2N7000 drain D gate G source S",
-            "only enhancement MOS transistors are modelled, no junction field-effect ones and none that conduct at rest"),
+            "only enhancement MOS transistors are modelled, no junction field-effect ones and none that conduct without a gate voltage"),
         (["crystal", "xtal", "resonator", "quartz"], "", "inductor L1 from A to M 10 mH resistance 50 ohm",
             "a crystal is not modelled: its motional arm is this in series with a capacitor, with one more capacitor across both"),
         (["buck", "boost", "converter", "smps", "dc-dc", "dcdc", "switching-regulator", "charge-pump", "inverting-converter"], "regulator",

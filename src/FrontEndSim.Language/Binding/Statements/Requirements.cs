@@ -186,7 +186,8 @@ internal static class Requirements
             return IsKnown(named, scope) ? new Occasions(false, named.Text) : null;
         if (statement.Has("every") && scope.Builder.Events.Count == 0)
             scope.Diagnostics.Warn(statement.Span, DiagnosticCode.NoEvent,
-                "The circuit has no event, so this is judged at rest alone.", "an event, such as: event \"24 V on the terminal\" at IN");
+                "The circuit has no event, so this is judged at the operating point alone.",
+                "an event, such as: event \"24 V on the terminal\" at IN");
         return new Occasions(statement.Has("every"), null);
     }
 

@@ -79,8 +79,8 @@ internal sealed class SuppliesStatement : StatementKind
     public override string Keyword => "supplies";
 
     public override string Summary =>
-        "Says that ratings of pins and parts are judged with all rails off as well, at rest and in every event; with the supplies on "
-        + "alone if left out.";
+        "Says that ratings of pins and parts are judged with all rails off as well, at the operating point and in every event; "
+        + "with the supplies on alone if left out.";
 
     protected override ImmutableArray<Piece> Head => ["on", "and", "off"];
 
