@@ -10,8 +10,14 @@ internal static class StandardStreams
     // For as long as the program runs: closed, their numbers would be given to other files.
     private static readonly List<SafeFileHandle> Held = [];
 
+    // Of an open file that no program started by this one inherits, 02000000 in octal (fcntl.h of Linux).
+    private const int CloseOnExec = 0x80000;
+
     /// <summary>Whether standard output was closed at the start, so that nothing can be written to it.</summary>
     public static bool IsOutputClosed { get; private set; }
+
+    /// <summary>Whether standard error was.</summary>
+    public static bool IsErrorClosed { get; private set; }
 
     /// <summary>
     /// Takes the numbers of those that were closed at the start (<c>&gt;&amp;-</c> of a shell), before any other file gets them: a page
@@ -29,10 +35,21 @@ internal static class StandardStreams
             if (number > LastOfThem)
             {
                 next.Dispose();
-                return;
+                break;
             }
             Held.Add(next);
-            IsOutputClosed |= number == 1;
         }
+        IsOutputClosed = WasClosed(1);
+        IsErrorClosed = WasClosed(2);
+    }
+
+    // The runtime may have taken a number for itself before: what it opens is closed on exec, and so cannot have come with the program.
+    private static bool WasClosed(int number)
+    {
+        if (Held.Any(h => (int)h.DangerousGetHandle() == number))
+            return true;
+        string of = $"/proc/self/fdinfo/{number}";
+        return File.Exists(of) && File.ReadLines(of).FirstOrDefault(l => l.StartsWith("flags:", StringComparison.Ordinal)) is { } flags
+            && (Convert.ToInt32(flags["flags:".Length..].Trim(), 8) & CloseOnExec) != 0;
     }
 }

@@ -21,6 +21,8 @@ internal static class Terminal
     /// tells.</summary>
     public static void Tell(string lines)
     {
+        if (StandardStreams.IsErrorClosed)
+            return;
         try
         {
             Console.Error.WriteLine(Safe(lines));
@@ -39,14 +41,15 @@ internal static class Terminal
     /// <exception cref="InputException">Standard output does not take it: a full disk, for example.</exception>
     public static void Write(string text)
     {
+        if (StandardStreams.IsOutputClosed)
+            throw new InputException("cannot write to standard output: it is closed");
         try
         {
             Console.Out.Write(text);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new InputException(
-                $"cannot write to standard output: {(StandardStreams.IsOutputClosed ? "it is closed" : e.Message)}");
+            throw new InputException($"cannot write to standard output: {e.Message}");
         }
     }
 

@@ -42,7 +42,7 @@ public partial class TermsTests
         string[][] verbs = [["check", "--details"], ["bias"], ["sweep"], ["events"], ["explain"], ["budget"], ["respond"], ["faults"], ["build"]];
         foreach (string[] verb in verbs)
         {
-            string said = Frontendsim.Run([verb[0], Frontendsim.Circuit(circuit), .. verb[1..]]).StandardOutput;
+            string said = Frontendsim.Run([verb[0], Frontendsim.Circuit(circuit), .. verb[1..]]).Output;
             Assert.Empty(Uses(verb[0], said));
             Assert.Empty(TypedUnit().Matches(said).Select(m => m.Value));
         }

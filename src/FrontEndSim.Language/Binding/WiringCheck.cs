@@ -111,7 +111,8 @@ internal static class WiringCheck
                 && volts.TryGetValue(low, out double below) && !(above > below))
             {
                 builder.Diagnostics.Error(builder.Places[part.Name], DiagnosticCode.SupplyReversed,
-                    $"The first supply of {part.Name}, {high}, is not above the second, {low}.", null, $"on {low} and {high}");
+                    $"The first supply of {part.Name}, {high}, is not above the second, {low}.", null,
+                    above < below ? $"on {low} and {high}" : $"a rail above {low} in place of {high}");
             }
         }
     }
