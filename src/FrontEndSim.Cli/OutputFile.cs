@@ -73,7 +73,7 @@ internal static class OutputFile
                 UnauthorizedAccessException => "permission denied",
                 FileNotFoundException => "no file can be made there",
                 PathTooLongException => "the name is too long",
-                _ => e.Message.Replace($" : '{full}'", "", StringComparison.Ordinal).TrimEnd('.'),
+                _ => e.Message.Replace($" : '{Path.GetFullPath(path)}'", "", StringComparison.Ordinal).TrimEnd('.'),
             });
         }
     }

@@ -297,7 +297,7 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         Once(("event", fault), () => EventStudy.Run(this, fault, cancel: cancel), cancel);
 
     /// <summary>The operating point at the worst circumstances.</summary>
-    public Survival AtRest(CancellationToken cancel = default) => Once("at rest", () => Worst(null, cancel), cancel);
+    public Survival AtRest(CancellationToken cancel = default) => Once("operating point", () => Worst(null, cancel), cancel);
 
     /// <summary>An event of the front end at the worst circumstances.</summary>
     public Survival Survival(FaultEvent fault, CancellationToken cancel = default) =>
