@@ -106,7 +106,7 @@ public sealed record HeldLevel(Pin Pin, bool IsLow, double Volts, double LimitVo
 /// <param name="IsSudden">Whether the sensor jumps; else it takes its slowest time, with its ripple.</param>
 /// <param name="Rises">Whether the pin goes from low to high.</param>
 /// <param name="Start">When the sensor starts to change, s.</param>
-/// <param name="PinDelaySeconds">From there to the pin's arriving at its certain level, s; infinity if it does not.</param>
+/// <param name="PinDelaySeconds">From there to the pin's arriving at its guaranteed level, s; infinity if it does not.</param>
 /// <param name="GateDelaySeconds">From there to the gate's last change, s; infinity if it does not change.</param>
 /// <param name="PassageSeconds">How long the pin is between its levels, where either may be read, s.</param>
 /// <param name="SlowestPassageSeconds">How long that may take for a gate without hysteresis, s; null for no limit.</param>
