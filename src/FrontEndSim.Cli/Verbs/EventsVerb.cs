@@ -55,7 +55,7 @@ internal sealed class EventsVerb : Verb
             SettlesTo = new SolvedFrontEnd(frontEnd).Settled(cancel: cancel)?.Length,
         };
         var page = EventsPage.Of(runs);
-        _plot.Write(line, page);
+        _plot.Write(line, page, cancel);
         return Answer.Of(ExitCode.Met, page, runs);
     }
 }

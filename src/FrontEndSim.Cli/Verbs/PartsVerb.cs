@@ -125,7 +125,7 @@ internal sealed class PartsVerb : Command, IExample
     private Answer Diode(DiodeType type, ParseResult line, CancellationToken cancel)
     {
         var found = PartsPage.Of(type, _plot.IsWanted(line) ? PartCurve.Of(type, cancel) : []);
-        _plot.Write(line, found.Page);
+        _plot.Write(line, found.Page, cancel);
         return Found(found);
     }
 

@@ -27,18 +27,18 @@ internal sealed class PlotOption : Option<string?>
     }
 
     /// <summary>Draws the plots of a page if a picture is wanted.</summary>
-    public void Write(ParseResult line, Page page) => Write(line, [.. Panels(page.Blocks)]);
+    public void Write(ParseResult line, Page page, CancellationToken cancel) => Write(line, [.. Panels(page.Blocks)], cancel);
 
     private static IEnumerable<Panel> Panels(IEnumerable<Block> blocks) =>
         blocks.SelectMany(b => b switch { Section s => Panels(s.Blocks), Pictures p => p.Panels, _ => [] });
 
     /// <summary>Draws the panels if a picture is wanted.</summary>
-    public void Write(ParseResult line, IReadOnlyList<Panel> panels)
+    public void Write(ParseResult line, IReadOnlyList<Panel> panels, CancellationToken cancel)
     {
         if (line.GetValue(this) is not { } file)
             return;
         if (panels.Count == 0)
             throw new InputException($"--plot: there is nothing to draw, so '{file}' was not written");
-        OutputFile.Write(file, PlotImage.Render(panels, Path.GetExtension(file)));
+        OutputFile.Write(file, PlotImage.Render(panels, Path.GetExtension(file), cancel));
     }
 }

@@ -46,7 +46,7 @@ internal sealed class RespondVerb : Verb
         if (LogicStudy.Reads(frontEnd, pin))
             respond = respond with { Levels = solved.Logic(pin.Name, cancel) };
         var page = RespondPage.Of(frontEnd.Title, pin, respond);
-        _plot.Write(line, page);
+        _plot.Write(line, page, cancel);
         return Answer.Of(ExitCode.Met, page, respond);
     }
 }

@@ -50,7 +50,7 @@ internal sealed class SweepVerb : Verb
             var fine = solved.Sweep(sensor.Name, SweepStudy.Grid(from, to, 101), refine: true, cancel);
             _plot.Write(line, [.. frontEnd.Pins.SelectMany(p =>
                 mapped.Contains(p) ? MappingPicture.Panels(MappingStudy.Of(solved, p, sensor, fine, cancel), p)
-                : [LogicPicture.Over(sensor, p, fine)])]);
+                : [LogicPicture.Over(sensor, p, fine)])], cancel);
         }
         var swept = SensorSweep.Of(frontEnd.Title, sweep, nodes, [.. whole]) with
         {

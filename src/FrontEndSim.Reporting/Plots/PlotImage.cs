@@ -20,10 +20,11 @@ public static class PlotImage
     /// <summary>Draws panels one above the other, all as wide, as high as their shares.</summary>
     /// <param name="panels">At least one.</param>
     /// <param name="ending">".png" or ".svg".</param>
+    /// <param name="cancel">Stops between panels.</param>
     /// <returns>The bytes of the file.</returns>
     /// <exception cref="NoFontException">This machine has no font that the picture's words could be written with.</exception>
     /// <exception cref="ArgumentException">The ending is neither of the two, or there are no panels.</exception>
-    public static byte[] Render(IReadOnlyList<Panel> panels, string ending)
+    public static byte[] Render(IReadOnlyList<Panel> panels, string ending, CancellationToken cancel = default)
     {
         ArgumentOutOfRangeException.ThrowIfZero(panels.Count, nameof(panels));
         string font = PlotFont.Find();
@@ -34,7 +35,7 @@ public static class PlotImage
             case ".png":
                 using (var surface = SKSurface.Create(new SKImageInfo(Width, heights.Sum())))
                 {
-                    Draw(panels, heights, font, surface.Canvas);
+                    Draw(panels, heights, font, surface.Canvas, cancel);
                     using var image = surface.Snapshot();
                     using var png = image.Encode(SKEncodedImageFormat.Png, 100);
                     png.SaveTo(file);
@@ -42,7 +43,7 @@ public static class PlotImage
                 break;
             case ".svg":
                 using (var canvas = SKSvgCanvas.Create(new SKRect(0, 0, Width, heights.Sum()), file))
-                    Draw(panels, heights, font, canvas);
+                    Draw(panels, heights, font, canvas, cancel);
                 return Tidied(file.ToArray());
             default:
                 throw new ArgumentException($"A picture ends in .png or .svg, not in '{ending}'.", nameof(ending));
@@ -66,11 +67,12 @@ public static class PlotImage
         return file.ToArray();
     }
 
-    private static void Draw(IReadOnlyList<Panel> panels, int[] heights, string font, SKCanvas canvas)
+    private static void Draw(IReadOnlyList<Panel> panels, int[] heights, string font, SKCanvas canvas, CancellationToken cancel)
     {
         float top = 0;
         for (int k = 0; k < panels.Count; k++)
         {
+            cancel.ThrowIfCancellationRequested();
             // The library clears all that it may draw on and leaves its scale behind, so each panel gets a canvas state of its own.
             canvas.Save();
             canvas.ClipRect(new SKRect(0, top, Width, top + heights[k]));
@@ -79,6 +81,7 @@ public static class PlotImage
             using var plot = PanelDrawing.Draw(panels[k], font);
             // A first rendering finds the room that the labels need and is drawn over; only the second should be in the file.
             plot.RenderInMemory((int)(Width / Scale), (int)(heights[k] / Scale));
+            cancel.ThrowIfCancellationRequested();
             plot.Render(canvas, new PixelRect(0, Width / Scale, heights[k] / Scale, 0));
             canvas.Restore();
             top += heights[k];
