@@ -121,8 +121,9 @@ public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms,
         .. channels.Select(c => new Rating(RatingKind.Current, new CurrentThrough([c + ChannelSuffix]), MostAmps, Source)),
         new(RatingKind.InputCurrent, new CurrentThrough([.. clamps.Select(c => c.Name)]), MostAmps, Source),
         // What a terminal beyond the supplies takes through its diodes turns the parasitic transistors on to all other channels, whose
-        // readings are then wrong by volts: at rest none may.
-        new(InjectionInService, new CurrentInService([.. clamps.Select(c => c.Name)]), MostInjection, "common practice, no source"),
+        // readings are then wrong by volts: at rest none may. Without a supply nothing is read.
+        new(InjectionInService, new CurrentInService([.. clamps.Select(c => c.Name)], positiveRail, negativeRail), MostInjection,
+            "common practice, no source"),
     ];
 
     /// <summary>One that leaks next to nothing.</summary>
@@ -251,9 +252,15 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
 /// <summary>Current through elements at the operating point, A: the largest of them; what an event drives is judged by what they
 /// survive.</summary>
 /// <param name="Elements">Their names.</param>
-internal sealed record CurrentInService(ImmutableArray<string> Elements) : RatedQuantity
+/// <param name="Positive">Node of the positive supply.</param>
+/// <param name="Negative">Node of the negative one.</param>
+internal sealed record CurrentInService(ImmutableArray<string> Elements, string Positive, string Negative) : RatedQuantity
 {
-    internal override double At(OperatingPoint point) => Elements.Max(e => Math.Abs(point.Parts[e].Amps));
+    // With less no such chip works (the least supply of all classes is above; from memory), V.
+    private const double DeadVolts = 1;
+
+    internal override double At(OperatingPoint point) =>
+        point.Voltage(Positive) - point.Voltage(Negative) < DeadVolts ? 0 : Elements.Max(e => Math.Abs(point.Parts[e].Amps));
 
     internal override RatingStress In(Rating rating, TransientResult run, LastingStress lasts) => new(rating, 0, rating.Limit);
 }

@@ -63,6 +63,11 @@ public sealed record MosPart(string Name, string Drain, string Gate, string Sour
     // A pulse of a stated current is 300 µs long by custom (from memory).
     private const double PulseSeconds = 300e-6;
 
+    // What a gate leaks at most at its rated voltage, A (2N7002 and power transistor sheets, from memory).
+    private const double GateAmps = 100e-9;
+
+    private bool GateLeaks { get; init; }
+
     /// <inheritdoc/>
     public override ImmutableArray<Terminal> Terminals => [new("gate", Gate), new("drain", Drain), new("source", Source)];
 
@@ -91,8 +96,20 @@ public sealed record MosPart(string Name, string Drain, string Gate, string Sour
         (this with { Type = Type.AtLimit(high) }, new(high ? Type.Sheet.Threshold.High : Type.Sheet.Threshold.Low, Unit.Volts));
 
     /// <inheritdoc/>
+    public override bool LeaksLargely => true;
+
+    /// <inheritdoc/>
+    public override string LeakageWord => "gate leakage";
+
+    /// <summary>One whose gate leaks to its drain, which is where a gate that nothing holds drifts to until the channel conducts.</summary>
+    /// <inheritdoc/>
+    public override (Part Part, Quantity Value)? AtMostLeakage() => (this with { GateLeaks = true }, new(GateAmps, Unit.Amps));
+
+    /// <inheritdoc/>
     public override IEnumerable<Element> ToElements()
     {
+        if (GateLeaks)
+            yield return new Resistor(Name + ".gate", Drain, Gate, Type.Sheet.GateVolts / GateAmps);
         string inner = Type.SeriesOhms > 0 ? DrainName : Drain;
         yield return new MosTransistor(Name, inner, Gate, Source, Type.Model);
         if (Type.SeriesOhms > 0)

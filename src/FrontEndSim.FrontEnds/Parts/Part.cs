@@ -172,6 +172,9 @@ public abstract record Part(string Name)
     /// alone.</summary>
     public virtual bool LeaksLargely => false;
 
+    /// <summary>What it is that leaks, in a word or two; empty for the part itself.</summary>
+    public virtual string LeakageWord => "";
+
     /// <summary>The part in the other of two positions, where a person may leave it in either; null for any other.</summary>
     public virtual Part? Turned => null;
 

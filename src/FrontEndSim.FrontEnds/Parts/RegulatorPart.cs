@@ -74,6 +74,10 @@ public sealed record RegulatorType(string Name, double DropVolts, double FullDro
 public sealed record RegulatorPart(string Name, string Input, string Output, string GroundPin, RegulatorType Type, double Volts)
     : Part(Name)
 {
+    // For how long a start at the current limit is none that lasts, s (common practice, no source), and how far a piece's own limit may lie
+    // above the typical one (from memory).
+    private const double LimitedSeconds = 0.1, LimitedShare = 1.5;
+
     private double Factor { get; init; } = 1;
 
     /// <inheritdoc/>
@@ -97,7 +101,11 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
         new(RatingKind.SupplyVoltage, new VoltageAcross(Input, GroundPin, EitherWay: false), Type.MostInputVolts, Type.Source),
         new(RatingKind.ReversedSupply, new VoltageAcross(GroundPin, Input, EitherWay: false), 0.3, Type.Source),
         new(RatingKind.ReverseVoltage, new VoltageAcross(Output, Input, EitherWay: false), Type.MostReverseVolts, Type.Source),
-        new(RatingKind.Current, new CurrentThrough([Name]), Type.RatedAmps, Type.Source),
+        // While it charges what stands at its output it goes to its own limit, which its sheet allows; its power is judged all the same.
+        new(RatingKind.Current, new CurrentThrough([Name]), Type.RatedAmps, Type.Source)
+        {
+            Pulses = [new(LimitedSeconds, LimitedShare * Type.LimitAmps)],
+        },
         JunctionPower(Type.RatedWatts, ambientCelsius, 125, Type.Source),
     ];
 

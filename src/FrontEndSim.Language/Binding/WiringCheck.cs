@@ -172,7 +172,9 @@ internal static class WiringCheck
                         : $"nothing feeds {end}."), $"a rail at {end}, such as rail {end} 5 V");
                 continue;
             }
-            if (sensor.Nodes.FirstOrDefault(n => lasting.GetValueOrDefault(n) == 1) is not { } node)
+            // The track of a potentiometer is a path of its own: its wiper needs no other.
+            var ends = sensor.Wiring is Track track ? [track.Top, sensor.Other] : sensor.Nodes;
+            if (ends.FirstOrDefault(n => lasting.GetValueOrDefault(n) == 1) is not { } node)
                 continue;
             pathless.Add(node);
             builder.Diagnostics.Error(builder.Places[sensor.Name], DiagnosticCode.SensorWithoutPath,

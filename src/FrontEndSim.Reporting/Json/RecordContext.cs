@@ -34,6 +34,7 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(SupplyReason))]
 [JsonSerializable(typeof(RailLiftReason))]
 [JsonSerializable(typeof(RegulationReason))]
+[JsonSerializable(typeof(OutputCapacitorReason))]
 [JsonSerializable(typeof(ComplianceReason))]
 [JsonSerializable(typeof(HumReason))]
 [JsonSerializable(typeof(SamplingReason))]

@@ -19,6 +19,7 @@ public static class RequirementWords
         RailsInRange => "no rail lifted too far",
         TemperaturesInRange => "every part inside its temperatures",
         SuppliesRegulate => "every regulator and reference at its voltage",
+        RegulatorsStable => "every regulator with its output capacitor",
         CurrentsDriven => "every transmitter drives its current",
         SampleSettles s => $"{s.Pin} samples settle to under {Figures.Plain(s.MaximumCounts, "counts", 3)}",
         CleanEdges edges => $"{edges.Pin} clean edges",
@@ -113,6 +114,9 @@ public static class RequirementWords
             + $"{Amounts.Volts(s.LimitVolts)}.",
         RegulationReason s => $"{Figures.Sentence(OccasionWords.Of(s.Where))}, rails at the lower end of their tolerance, {s.Part} gives "
             + $"{Amounts.Volts(s.Volts)}; while it regulates it gives {Amounts.Volts(s.LimitVolts)} at least.",
+        OutputCapacitorReason s => $"The sheet of {s.Regulator} asks for {Figures.Of(s.AskedFarads, "F", 3)} from its output to its ground "
+            + $"pin; {(s.FoundFarads > 0 ? Figures.Of(s.FoundFarads, "F", 3) : "none")} {(s.FoundFarads > 0 ? "stand" : "stands")} there"
+            + (s.FoundFarads < s.AskedFarads ? ", with which it may oscillate." : "."),
         ComplianceReason s => Of(s),
         HumReason hum => HumWords.Of(hum.Pin, hum.Worst),
         SamplingReason s => Of(s),

@@ -25,9 +25,6 @@ public static class ScopeWords
             + (driven.Event is { } during ? $"in \"{during}\"" : "at the operating point") + " (what it withstands is not written)" : "")
         + (scope.Unlimited is { } most ? $"; not the current of {most.Part}, {Figures.Of(most.Amps, "A", 3)} "
             + (most.Event is { } name ? $"in \"{name}\"" : "at the operating point") + " (what it may be is not written)" : "")
-        + string.Concat(scope.OutputCapacitors.Select(c => $"; not the loop of {c.Regulator}, whose sheet asks for "
-            + $"{Figures.Of(c.AskedFarads, "F", 3)} at its output"
-            + (c.FoundFarads > 0 ? $" where {Figures.Of(c.FoundFarads, "F", 3)} stand" : "")))
         + (scope.NoiseUncounted.IsEmpty ? "" : $"; not the noise of {Figures.And([.. scope.NoiseUncounted])} itself")
         + (scope.ColdUnknown.IsEmpty ? "" : $"; not what cold leaves of {Figures.And([.. scope.ColdUnknown])}")
         + (scope.BounceUnsaid.IsEmpty ? "" : $"; not the bounce of {Figures.And([.. scope.BounceUnsaid])} (how long is not written)")
@@ -61,9 +58,13 @@ public static class ScopeWords
         : $"{bound.Pin} within {Figures.Of(bound.Largest, bound.Unit, 2)} on every board";
 
     /// <summary>What is accepted, and why.</summary>
-    public static string Of(AcceptedLoad accepted) => $"{accepted.Acceptance.Part} beyond its rated {accepted.Acceptance.Rating}"
-        + (accepted.Load is { } load ? $" ({Figures.Of(load.Share, "%", 3)} {OccasionWords.Of(accepted.Where!)})" : "")
-            + $": {accepted.Acceptance.Reason}";
+    public static string Of(AcceptedLoad accepted)
+    {
+        string rating = $"its rated {accepted.Acceptance.Rating}", part = accepted.Acceptance.Part;
+        string found = accepted.Load is { } load ? $" ({Figures.Of(load.Share, "%", 3)} {OccasionWords.Of(accepted.Where!)})" : "";
+        return (accepted.Load is { Share: <= 1 } ? $"{part} would be accepted beyond {rating}, and is inside of it{found}"
+            : $"{part} beyond {rating}{found}, all else judged as if it held") + $": {accepted.Acceptance.Reason}";
+    }
 
     /// <summary>What could not be computed.</summary>
     public static string Of(NotComputed problem) =>

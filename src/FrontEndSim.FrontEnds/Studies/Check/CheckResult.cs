@@ -118,10 +118,6 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     /// much.</summary>
     public UnlimitedCurrent? Unlimited { get; init; }
 
-    /// <summary>Regulators that are taken as if the capacitor which their sheet asks for stood at their output, where the file has less;
-    /// their loop is not simulated.</summary>
-    public ImmutableArray<OutputCapacitor> OutputCapacitors { get; init; } = [];
-
     /// <summary>Parts whose own noise is not in what is required of noise; empty where nothing is.</summary>
     public ImmutableArray<string> NoiseUncounted { get; init; } = [];
 
@@ -147,12 +143,6 @@ public sealed record UnpoweredPin(string Pin, Quantity Found, Quantity Limit);
 /// <param name="Amps">Its effective value over a tenth of a second, A.</param>
 /// <param name="Event">Name of the event; null at the operating point.</param>
 public sealed record UnlimitedCurrent(string Part, double Amps, string? Event);
-
-/// <summary>The capacitor that a regulator's sheet asks for at its output.</summary>
-/// <param name="Regulator">Name of the regulator.</param>
-/// <param name="AskedFarads">The least that the sheet asks for, F.</param>
-/// <param name="FoundFarads">What the file has from its output to its ground pin, F.</param>
-public sealed record OutputCapacitor(string Regulator, double AskedFarads, double FoundFarads);
 
 /// <summary>What is driven through a sensor's own output.</summary>
 /// <param name="Sensor">Name of the sensor.</param>

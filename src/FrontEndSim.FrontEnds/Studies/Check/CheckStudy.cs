@@ -91,7 +91,7 @@ public static class CheckStudy
         new[]
         {
             InsideRating.Implied, PartsInsideRating.Implied, SuppliesInRange.Implied, TemperaturesInRange.Implied, SuppliesRegulate.Implied,
-            CurrentsDriven.Implied, RailsInRange.Implied, SampleSettles.Implied, FaultsDetectable.Implied, CleanEdges.Implied,
+            RegulatorsStable.Implied, CurrentsDriven.Implied, RailsInRange.Implied, SampleSettles.Implied, FaultsDetectable.Implied, CleanEdges.Implied,
             NoiseMargin.Implied, LevelHeld.Implied, PulsesCounted.Implied, ContactWetted.Implied,
             OpAmpsInRange.Implied, ComparatorsInRange.Implied, OpAmpsStable.Implied, StagesAsAsked.Implied,
         }.SelectMany(kind => kind(frontEnd)).Where(implied => !frontEnd.Requirements.Any(r => r.Covers(implied)));
@@ -159,9 +159,6 @@ public static class CheckStudy
         RailTolerance = UsualSpread.Rail.Amount,
         AreSuppliesOn = !frontEnd.AlsoUnpowered
             && frontEnd.Events.All(e => !e.Disturbance.Loses(e.Node).Any(n => frontEnd.Rails.Any(r => r.Name == n))),
-        OutputCapacitors = [.. frontEnd.AllParts.Select(p => p.AsksAtOutput is { } asked
-            ? new OutputCapacitor(p.Name, asked.Farads, Farads(frontEnd, asked.Output, asked.Ground)) : null)
-            .OfType<OutputCapacitor>().Where(c => c.FoundFarads < c.AskedFarads * LeastShare)],
         NoiseUncounted = frontEnd.Requirements.Any(r => r is NoiseUnder)
             ? [.. frontEnd.AllParts.Where(p => p.HasNoiseUncounted).Select(p => p.Name)] : [],
         ColdUnknown = [.. frontEnd.AllParts.Where(p => (frontEnd.CelsiusRange?.Low ?? frontEnd.Celsius) < p.KnownDownToCelsius)
@@ -170,14 +167,6 @@ public static class CheckStudy
             .Where(s => s.Contact is { BounceSeconds: 0 }).Select(s => s.Name).Distinct()],
         Strays = frontEnd.Events.Select(e => e.Disturbance.Strays).FirstOrDefault(s => s is not null),
     };
-
-    // A capacitor of 20 % at the lower end of its tolerance still is what a sheet asks for.
-    private const double LeastShare = 0.8;
-
-    /// <summary>All capacitors between two nodes together, F.</summary>
-    private static double Farads(FrontEnd frontEnd, string first, string second) => frontEnd.AllParts
-        .Where(p => p.BlocksLasting && p.Value?.Unit == Unit.Farad && p.Nodes.Contains(first) && p.Nodes.Contains(second))
-        .Sum(p => p.Value!.Amount.Value);
 
     private static IEnumerable<(string Pin, double? Share)> OnBoards(FrontEnd frontEnd) =>
         frontEnd.Requirements.Where(r => r.OnBoards is not null).Select(r => r.OnBoards!.Value);

@@ -164,6 +164,12 @@ public sealed record RegulationReason(Occasion Where, string Part, double Volts,
     public double MarginVolts => IsLower ? Volts - LimitVolts : LimitVolts - Volts;
 }
 
+/// <summary>The regulator that has least of the capacitance that its sheet asks for at its output.</summary>
+/// <param name="Regulator">Name of the regulator.</param>
+/// <param name="AskedFarads">The least that the sheet asks for, F.</param>
+/// <param name="FoundFarads">What the file has from its output to its ground pin, F.</param>
+public sealed record OutputCapacitorReason(string Regulator, double AskedFarads, double FoundFarads) : Reason;
+
 /// <summary>The transmitter that has least voltage left to drive its current.</summary>
 /// <param name="Transmitter">Name of the sensor, or of the part that it commands.</param>
 /// <param name="Sensor">Name of the sensor.</param>

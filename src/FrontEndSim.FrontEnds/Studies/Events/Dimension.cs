@@ -102,9 +102,9 @@ internal sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasi
         }
         foreach (var part in frontEnd.AllParts.Where(p => p.AtLimit(true) is not null))
             yield return OfPart(part.Name, (p, high) => p.AtLimit(high), part.LimitWord) with { LimitOf = part.Name };
-        // What an electrolyte leaks reaches what is not held by a supply.
+        // What an electrolyte or a gate leaks reaches what is not held by a supply.
         foreach (var leaky in frontEnd.AllParts.Where(p => p.LeaksLargely && p.Nodes.Any(n => !IsSupply(frontEnd, n))))
-            yield return OfPart(leaky.Name, (p, _) => p.AtMostLeakage()) with { IsOneWay = true };
+            yield return OfPart(leaky.Name, (p, _) => p.AtMostLeakage(), leaky.LeakageWord) with { IsOneWay = true };
         if (fault is not null && EventStudy.TearsOff(frontEnd, fault))
             yield return new((f, w, end) => (f, w with { IsSensorTornOff = end > 0 })) { IsOneWay = true };
         if (fault?.Disturbance.Floating() is not null && fault.Disturbance.Loses(fault.Node).Any(n =>

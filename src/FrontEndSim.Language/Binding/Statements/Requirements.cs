@@ -152,7 +152,19 @@ internal static class Requirements
                     + $"under 1 {(sensor.UnitText == "°C" ? "C" : sensor.UnitText)}");
             return null;
         }
-        return Boards(statement, scope) is { } boards ? new MappingError(pin.Text, counts, text) { Boards = boards.Target } : null;
+        return !CanFail(pin, counts, statement["counts"]!, scope) ? null
+            : Boards(statement, scope) is { } boards ? new MappingError(pin.Text, counts, text) { Boards = boards.Target } : null;
+    }
+
+    /// <summary>Whether a pin could be off by so many counts at all; complains where it could not, as the requirement then holds of
+    /// itself.</summary>
+    private static bool CanFail(Token pin, double counts, Filled blank, Scope scope)
+    {
+        if (scope.Builder.Pins.FirstOrDefault(p => p.Name == pin.Text)?.Converter is not { } converter || counts < converter.Codes)
+            return true;
+        scope.Diagnostics.Error(blank.Span, DiagnosticCode.OutOfRange,
+            $"Pin {pin.Text} has {ValueText.Number(converter.Codes)} codes in all, so this holds of itself.", "a small part of that");
+        return false;
     }
 
     private static bool IsKnown(Token named, Scope scope)
@@ -261,8 +273,11 @@ internal static class Requirements
                 "such as 1 counts or 1 mV");
         else if (!(found.Value > 0))
             scope.Diagnostics.Error(expression.Span, DiagnosticCode.OutOfRange, "This must be greater than zero.");
-        else
+        else if (found.Unit != Unit.Count || pin.Converter is not { } converter || found.Value < converter.Codes)
             return found;
+        else
+            scope.Diagnostics.Error(expression.Span, DiagnosticCode.OutOfRange,
+                $"Pin {pin.Name} has {ValueText.Number(converter.Codes)} codes in all, so this holds of itself.", "a small part of that");
         return null;
     }
 
@@ -285,6 +300,14 @@ internal static class Requirements
             scope.Diagnostics.Error(statement["largest"]!.Span, DiagnosticCode.OutOfRange, "This must be greater than zero.");
             return null;
         }
+        var whole = sensor.Alternation is { } wave && alternating is not null ? wave.Amplitudes : sensor.Span;
+        if (largest >= whole.Width)
+        {
+            scope.Diagnostics.Error(statement["largest"]!.Span, DiagnosticCode.OutOfRange,
+                $"Sensor {sensor.Name} measures {ValueText.Measured(whole, sensor.UnitText)}, so this holds of nearly any code.",
+                "a small part of that");
+            return null;
+        }
         if (Boards(statement, scope) is not { } boards)
             return null;
         // Every board is what is asked for if nothing else is.
@@ -300,7 +323,6 @@ internal static class Requirements
             return Of(null);
         if (scope.MeasuredSpan(part, sensor.UnitText) is not { } over)
             return null;
-        var whole = sensor.Alternation is { } wave && alternating is not null ? wave.Amplitudes : sensor.Span;
         if (over.Low >= whole.Low && over.High <= whole.High)
             return Of(over);
         scope.Diagnostics.Error(part.Span, DiagnosticCode.OutOfRange,
@@ -333,6 +355,13 @@ internal static class Requirements
         if (scope.Measured(statement["largest"], train.UnitText) is not { } largest
             || statement["part-of-span"] is not null && over is null)
             return null;
+        if (largest >= train.Measured.Width)
+        {
+            scope.Diagnostics.Error(statement["largest"]!.Span, DiagnosticCode.OutOfRange,
+                $"The sensor measures {ValueText.Measured(train.Measured, train.UnitText)}, so this holds of nearly any count.",
+                "a small part of that");
+            return null;
+        }
         if (largest > 0 && (over is not { } some || some.Low >= train.Measured.Low && some.High <= train.Measured.High))
             return new(pin.Name, largest, train.UnitText, over, text);
         scope.Diagnostics.Error(statement.Span, DiagnosticCode.OutOfRange, largest > 0
