@@ -1,4 +1,6 @@
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
@@ -446,4 +448,115 @@ public class RuleTests
         Assert.True(Survives(1.1 * 19.9 / 5e-3));
         Assert.False(Survives(0.9 * 19.9 / 5e-3));
     }
+
+    [Theory]
+    [InlineData("carries 10 mA", 20e-3)] // twice what it carries (makers' sheets, from memory)
+    [InlineData("carries 10 mA saturates at 50 mA", 50e-3)]
+    public void A_coil_is_held_to_the_current_at_which_its_core_gives_way(string said, double limit)
+    {
+        // A step of V into R, L and C in series: V/(ωL)·e^(−αt)·sin ωt, with α = R/2L and ω² = 1/LC − α², is highest at tan ωt = ω/α.
+        const double ohms = 20, henries = 1e-3, farads = 1e-6, alpha = ohms / 2 / henries;
+        double omega = Math.Sqrt(1 / henries / farads - alpha * alpha), at = Math.Atan(omega / alpha);
+        double crest = 10 / (omega * henries) * Math.Exp(-alpha * at / omega) * Math.Sin(at);
+        var found = Of<PartsInsideRating>(Check($"""
+            source V1 from IN to GND 0 V step to 10 V at 1 ms
+            inductor L1 from IN to OUT 1 mH 0% resistance {ohms} ohm {said}
+            capacitor C1 from OUT to GND 1 uF 0%
+            """));
+        Assert.False(found.Met);
+        var load = Assert.IsType<PartsReason>(found.Reason).Part;
+        Assert.Equal(InductorPart.Saturation, load.Kind);
+        Assert.Equal(crest / limit, load.Share, 0.01 * load.Share);
+    }
+
+    [Fact]
+    public void A_gate_that_nothing_holds_drifts_towards_its_drain()
+    {
+        // 100 nA at 20 V (2N7000 class, from memory) are 200 Mohm to the drain; a gigohm is what is left of a wire that is off.
+        var found = Of<NodeWithin>(Check("""
+            rail V1 0.6 V tolerance 0%
+            sensor out drives G span 0 V .. 0.1 V source 50 ohm
+            transistor Q1 2N7000 drain D gate G source GND
+            resistor R1 from V1 to D 10 ohm 0%
+            event "its wire comes off" at G open
+            require G within -0.2 V .. 0.2 V in event "its wire comes off"
+            """));
+        Assert.False(found.Met);
+        Assert.Equal(0.6 / (1 + 20 / 100e-9 / 1e9), found.Found!.Value.Value, 0.01);
+    }
+
+    [Fact]
+    public void A_regulator_may_charge_its_capacitor_at_its_own_limit_and_not_go_on_so()
+    {
+        RequirementResult With(string load) => Of<PartsInsideRating>(Check($"""
+            rail V9 9 V tolerance 0% load 1 mA
+            regulator U1 standard-100mA from V9 to V5 ground GND 5 V
+            capacitor C1 from V5 to GND 47 uF rated 16 V
+            resistor R1 from V5 to GND {load} rated 2 W
+            event "switched on" at V9 late by 1 ms rising in 1 ms
+            """));
+        Assert.True(With("1 kohm").Met);
+        Assert.False(With("40 ohm").Met); // 125 mA of its 100 mA, for ever
+    }
+
+    [Theory]
+    [InlineData("470 nF", "330 nF", true)] // 0.8 µF: a capacitor of 1 µF ±20 % may be no more
+    [InlineData("470 nF", "220 nF", false)]
+    public void A_regulator_has_the_capacitor_that_its_sheet_asks_for(string one, string other, bool met)
+    {
+        // 1 µF (MCP1700 class, from memory); both capacitors together.
+        var found = Of<RegulatorsStable>(Check($"""
+            rail V5 5 V
+            regulator U1 cmos-low-dropout from V5 to V33 ground GND 3.3 V
+            capacitor C1 from V33 to GND {one}
+            capacitor C2 from GND to V33 {other}
+            resistor R1 from V33 to GND 10k
+            """));
+        Assert.Equal(met, found.Met);
+        var reason = Assert.IsType<OutputCapacitorReason>(found.Reason);
+        Assert.Equal(("U1", 1e-6), (reason.Regulator, reason.AskedFarads));
+        Assert.Equal(met ? 800e-9 : 690e-9, reason.FoundFarads, 1e-12);
+    }
+
+    [Fact]
+    public void What_flows_into_a_multiplexer_spoils_no_reading_while_nothing_feeds_it()
+    {
+        RequirementResult With(string supplies, string ends) => Of<PartsInsideRating>(Check($"""
+            {supplies}
+            rail VDD 5 V tolerance 0% load 1 mA
+            sensor a drives A span {ends} source 50 ohm
+            sensor b drives B span 0 V .. 4 V source 50 ohm
+            resistor R1 from A to A1 10 kohm
+            resistor R2 from B to B1 10 kohm
+            multiplexer M1 hc-analog-switch from A1, B1 to COM on VDD and GND selects B1
+            resistor R3 from COM to GND 10 Mohm
+            """));
+        Assert.True(With("supplies on and off", "0 V .. 4 V").Met); // 330 µA while it is off
+        var beyond = With("", "-4 V .. 4 V"); // the same while it is fed, through the channel that is off
+        Assert.False(beyond.Met);
+        Assert.Equal(AnalogSwitchType.InjectionInService, Assert.IsType<PartsReason>(beyond.Reason).Part.Kind);
+    }
+
+    [Fact]
+    public void What_a_polymer_fuse_strays_is_part_of_a_reading()
+    {
+        // 2 ohm may be 4 ohm; platinum rises by (3.9083e-3 − 2·5.775e-7·T)·100 ohm/K (IEC 60751).
+        double With(string inSeries) => Of<ReadingError>(Check($"""
+            rail VDD 3.3 V tolerance 0% load 5 mA
+            sensor shell of temperature 0 C .. 200 C from S1 to GND platinum 100 ohm class A
+            resistor R1 from VDD to TOP 2.2 kohm 0.1%
+            {inSeries}
+            pin adc at TOP converts 16 bits over 0 V .. VDD
+            require adc reading error under 20 C
+            """)).Found!.Value.Value;
+        double slope = 100 * (3.9083e-3 - 2 * 5.775e-7 * 200);
+        Assert.Equal(2 / slope, With("polymer-fuse F1 from TOP to S1 50 mA") - With("resistor F1 from TOP to S1 2 ohm 0%"), 0.1);
+    }
+
+    [Theory]
+    [InlineData(12, 0.05, 13.2)]
+    [InlineData(12, 0.1, 13.32)]
+    [InlineData(-24, 0.25, 30.24)]
+    public void A_rail_may_be_lifted_a_little_above_the_upper_end_of_its_own_tolerance(double volts, double tolerance, double most) =>
+        Assert.Equal(most, new Rail("V", new Toleranced(volts, tolerance)).HighestVolts, 1e-9);
 }

@@ -148,11 +148,22 @@ public class SensorTests
     public void A_sensor_that_makes_no_sense_is_answered_in_one_line(string words, string code) =>
         Assert.Equal(code, Reading.Load(Bench + "sensor s " + words).Diagnostics.Single(d => d.IsError).Code);
 
+    [Fact]
+    public void The_track_of_a_potentiometer_is_all_the_path_that_its_wiper_needs() => Assert.DoesNotContain(Reading.Load(
+        "circuit \"t\"\nrail VDD 3.3 V\nsensor s of angle 0 deg .. 90 deg drives W potentiometer 5 kohm from VDD to GND\n"
+            + "pin adc at W converts 12 bits over 0 V .. VDD").Diagnostics, d => d.IsError);
+
+    [Fact]
+    public void A_track_of_which_one_end_leads_nowhere_carries_nothing() => Assert.Equal("FES370", Reading.Load(
+        "circuit \"t\"\nrail VDD 3.3 V\nsensor s of angle 0 deg .. 90 deg drives W potentiometer 5 kohm from LOST to GND\n"
+            + "pin adc at W converts 12 bits over 0 V .. VDD").Diagnostics.Single(d => d.IsError).Code);
+
     [Theory]
     [InlineData("require adc reading error under 0.5 C", null)]
     [InlineData("require adc reading error under 0.5 C over 0 C .. 70 C", null)]
     [InlineData("require adc reading error under 5 mm", "FES315")]
     [InlineData("require adc reading error under 0 C", "FES310")]
+    [InlineData("require adc reading error under 100 C", "FES310")] // as wide as the span: it holds of itself
     [InlineData("require adc reading error under 0.5 C over 0 C .. 90 C", "FES310")]
     [InlineData("require adc mapping error under 3 counts", "FES369")]
     public void A_reading_is_required_in_the_sensors_own_unit(string line, string? code)

@@ -37,9 +37,10 @@ public sealed record Rail(string Name, Toleranced Volts)
 
     /// <summary>
     /// What the devices that it feeds stand at most, V, as a magnitude: what is said of them; else a tenth above the nominal voltage, or
-    /// its tolerance if that is wider (common practice, no source: 3.6 V for many devices of 3.3 V, 5.5 V for those of 5 V).
+    /// its tolerance and a hundredth if that is more (common practice, no source: 3.6 V for many devices of 3.3 V, 5.5 V for those of
+    /// 5 V).
     /// </summary>
-    public double HighestVolts => RatedVolts ?? Math.Abs(Volts.Value) * (1 + Math.Max(0.1, Volts.Tolerance));
+    public double HighestVolts => RatedVolts ?? Math.Abs(Volts.Value) * (1 + Math.Max(0.1, Volts.Tolerance + 0.01));
 
     /// <summary>The rail with its supply off: held at 0 V behind its source resistance, as other loads or its regulator hold it.</summary>
     public Rail Off() => this with { PresentVolts = 0, SourceOnly = false };

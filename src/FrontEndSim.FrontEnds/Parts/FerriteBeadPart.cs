@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -64,6 +65,11 @@ public sealed record FerriteBeadPart(string Name, string From, string To, Tolera
         // Nothing at 125 °C (common practice, no source).
         [new(RatingKind.Current, new EffectiveCurrent(Name, 1),
             RatedAmps * Math.Sqrt(Math.Clamp((125 - ambientCelsius) / (125 - 85), 1e-3, 1)), "given for the part or usual of its kind")];
+
+    /// <inheritdoc/>
+    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
+        ErrorSource.Scale(Name + " resistance", ErrorKind.ResistorTolerance, UsualSpread.Wire.Amount,
+            new VariedNumber(Name, Resistor.Resistance));
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open];

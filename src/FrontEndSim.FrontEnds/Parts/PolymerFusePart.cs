@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -60,6 +61,11 @@ public sealed record PolymerFusePart(string Name, string From, string To, double
         new(RatingKind.PeakCurrent, new CurrentThrough([Name]), FaultAmps, "given for the part or usual of its kind"),
         new(RatingKind.Voltage, new VoltageAcross(From, To), RatedVolts, "given for the part or usual of its kind"),
     ];
+
+    /// <inheritdoc/>
+    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
+        [ErrorSource.Factor(Name + " resistance", ErrorKind.ResistorTolerance, UsualSpread.PolymerFuse.Amount,
+            new VariedNumber(Name, Resistor.Resistance))];
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short];

@@ -58,6 +58,12 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     /// <summary>Voltage of a zener: the A suffix of the 1N4728A series, and the C of half-watt zeners.</summary>
     public static readonly UsualSpread Zener = new("voltage of a zener", 0.05, "%", "suffixes A and C, from memory");
 
+    /// <summary>Resistance of a polymer fuse: from the least of a new one to the largest of one that has tripped once.</summary>
+    public static readonly UsualSpread PolymerFuse = new("resistance of a polymer fuse", 2, "times", "makers' sheets, from memory");
+
+    /// <summary>Cold resistance of a fuse, and that of a bead's wire.</summary>
+    public static readonly UsualSpread Wire = new("resistance of a fuse or a bead", 0.25, "%", Practice);
+
     /// <summary>Spark-over voltage of a gas arrester.</summary>
     public static readonly UsualSpread GasArrester = new("spark-over of a gas arrester", 0.2, "%", Practice);
 
@@ -69,7 +75,7 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     [
         Resistor, Burden, Potentiometer, Capacitor, FilterCapacitor, Reservoir, Rail, Leads, SensorSource,
         ResistorDrift, RailDrift, Gain, Bandwidth, Leakage, Zener,
-        GasArrester, Varistor,
+        PolymerFuse, Wire, GasArrester, Varistor,
     ];
 
     /// <summary>What the amount makes of a value at either end.</summary>

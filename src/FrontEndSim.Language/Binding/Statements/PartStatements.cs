@@ -238,6 +238,10 @@ internal sealed class InductorStatement() : PartStatement<InductorPart>(
     new("carries", Blank.Of("amps", Unit.Amps), (l, x) => l with { CarriesAmps = x })
     {
         Written = l => l.CarriesAmps is { } amps ? "carries " + ValueText.Of(amps, "A") : null,
+    },
+    new(new("saturates", "at", Blank.Of("saturating", Unit.Amps)), (l, read) => l with { SaturatesAmps = read.Positive("saturating") })
+    {
+        Written = l => l.SaturatesAmps is { } amps ? "saturates at " + ValueText.Of(amps, "A") : null,
     })
 {
     public override string Keyword => "inductor";
