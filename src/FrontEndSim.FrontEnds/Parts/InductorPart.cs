@@ -23,8 +23,8 @@ public sealed record InductorPart(string Name, string From, string To, Tolerance
     public static RatingKind Saturation { get; } = new("saturation current", "A");
 
     // Cores of coils on ferrite give way at one to two times the current that warms them by what their sheets allow (makers' sheets, from
-    // memory). Less inductance than this is as often a wire's, whose field is in air (common practice, no source), H. What is shorter changes
-    // no flux that counts, s.
+    // memory). Less inductance than this is as often a wire's, whose field is in air (common practice, no source), H. What is shorter
+    // changes no flux that counts, s.
     private const double UsualMultiple = 2, LeastCoreHenries = 10e-6, SaturationSeconds = 1e-6;
 
     private double? MostAmps => SaturatesAmps ?? (Henries.Value >= LeastCoreHenries ? UsualMultiple * CarriesAmps : null);

@@ -46,8 +46,8 @@ public static class RecordJson
                 typeof(PartsReason), typeof(StabilityReason), typeof(NothingToJudge), typeof(SamplingReason), typeof(StepReason),
                 typeof(SupplyReason), typeof(BoardReason), typeof(NodeReason), typeof(RailReason),
                     typeof(SettlingReason), typeof(NoiseReason), typeof(DetectionReason),
-                typeof(RailLiftReason), typeof(RegulationReason), typeof(OutputCapacitorReason), typeof(ComplianceReason), typeof(HumReason),
-                typeof(PulsesReason), typeof(WettingReason),
+                typeof(RailLiftReason), typeof(RegulationReason), typeof(OutputCapacitorReason), typeof(ComplianceReason),
+                typeof(HumReason), typeof(PulsesReason), typeof(WettingReason),
             ],
         [typeof(Warning)] = [typeof(RailDriven), typeof(RailBackFed), typeof(EventSwallowed), typeof(ArresterSilent)],
         [typeof(DesignRefusal)] =

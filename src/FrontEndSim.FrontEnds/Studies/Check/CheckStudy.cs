@@ -91,8 +91,8 @@ public static class CheckStudy
         new[]
         {
             InsideRating.Implied, PartsInsideRating.Implied, SuppliesInRange.Implied, TemperaturesInRange.Implied, SuppliesRegulate.Implied,
-            RegulatorsStable.Implied, CurrentsDriven.Implied, RailsInRange.Implied, SampleSettles.Implied, FaultsDetectable.Implied, CleanEdges.Implied,
-            NoiseMargin.Implied, LevelHeld.Implied, PulsesCounted.Implied, ContactWetted.Implied,
+            RegulatorsStable.Implied, CurrentsDriven.Implied, RailsInRange.Implied, SampleSettles.Implied, FaultsDetectable.Implied,
+            CleanEdges.Implied, NoiseMargin.Implied, LevelHeld.Implied, PulsesCounted.Implied, ContactWetted.Implied,
             OpAmpsInRange.Implied, ComparatorsInRange.Implied, OpAmpsStable.Implied, StagesAsAsked.Implied,
         }.SelectMany(kind => kind(frontEnd)).Where(implied => !frontEnd.Requirements.Any(r => r.Covers(implied)));
 
