@@ -192,7 +192,7 @@ internal static class BenchPage
         E("details", "id=traced", E("summary", "", "Nodes to draw beside pin and terminal"),
             E("div", "class=choices|role=group|aria-label=Nodes to draw", Nodes(frontEnd)
                 .Select(n => Button(n, "trace", n, state.Traced.Contains(n))))),
-        frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct().ToArray() is { Length: > 0 } cautions
+        frontEnd.Cautions is { Length: > 0 } cautions
             ? E("ul", "class=cautions", cautions.Select(c => E("li", "", "⚠ " + c))) : null));
 
     /// <summary>What the event did: the report's own blocks.</summary>

@@ -114,6 +114,9 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
     public static readonly Parameter SoftBreakdownCurrent =
         new Parameter<Diode>("current of the softer breakdown", "A", d => d.Model.SoftBreakdownAmps);
 
+    /// <summary>Time for which a forward current's charge is stored, s.</summary>
+    public static readonly Parameter TransitTime = new Parameter<Diode>("transit time", "s", d => d.Model.TransitSeconds);
+
     /// <summary>Series resistance, ohm.</summary>
     public static readonly Parameter SeriesResistance = new Parameter<Diode>("series resistance", "ohm", d => d.Model.SeriesOhms);
 
@@ -172,6 +175,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         private readonly bool _hasSeries, _isModulated, _breaksDown, _breaksSoftly, _leaksStraight, _stores;
 
         private L _saturationAmps, _breakdownVolts, _leakageSiemens, _seriesOhms, _softBreakdownAmps; // at 25 °C
+        private L _transitSeconds;
         private L _saturation, _perVolt, _knee;
         private double _nVt;
         private L _breakdown, _breakdownAtZero, _breakdownKnee, _breakdownAmps, _perBreakdownVolt;
@@ -201,6 +205,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             _breaksSoftly = _breaksDown && _model.SoftBreakdownAmps > 0;
             _leaksStraight = _model.LeakageExponent == 1 || _model.LeakageSiemens == 0;
             _stores = _model.JunctionFarads > 0 || _model.TransitSeconds > 0;
+            _transitSeconds = L.Of(_model.TransitSeconds);
         }
 
         public override ref L Number(Parameter parameter)
@@ -213,6 +218,8 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
                 return ref _leakageSiemens;
             if (parameter == SeriesResistance)
                 return ref _seriesOhms;
+            if (parameter == TransitTime)
+                return ref _transitSeconds;
             if (parameter == SoftBreakdownCurrent)
                 return ref _softBreakdownAmps;
             return ref base.Number(parameter);
@@ -235,7 +242,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
                 _perJunctionVolt = L.Of(1 / _model.JunctionVolts);
             if (m > 0)
                 _mostDepleted = L.Of(_model.JunctionVolts * (1 - Math.Pow(2, -1 / m)));
-            _transit = L.Of(_model.TransitSeconds);
+            _transit = _transitSeconds;
             _isAbrupt = m == 0.5;
             _leakage = _leakageSiemens * L.Of(Math.Pow(2, (kelvin - Constants.ReferenceKelvin) / _model.LeakageDoublingKelvin));
             _leakage = L.Max(_leakage, L.Of(LeastSlope) * _saturation);

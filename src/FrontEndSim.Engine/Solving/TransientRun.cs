@@ -240,6 +240,31 @@ internal sealed class TransientRun
 
     private const double LeastSwing = 1e-3;
 
+    // How often it is asked whether a run gets anywhere, and of how many steps more than the most one is hopeless; and how often what
+    // oscillates has crossed its middle in what is recorded.
+    private const int WatchedSteps = 100_000, LeastCrossings = 100;
+    private const double HopelessShare = 1.5;
+
+    /// <summary>What is wrong where the sources stand still and a node goes to and fro all the same; null where that is not so.</summary>
+    private SolveException? Restless(double t, double until)
+    {
+        if (_sources.NextCorner(t) < until || !double.IsInfinity(_sources.LongestStep(t)) || WidestSwing() is not { } swing)
+            return null;
+        double middle = 0.5 * (swing.Low + swing.High);
+        double[] values = _recorder.Values(_recorder.Rows.IndexOf(swing.Row));
+        int crossings = 0;
+        for (int k = values.Length / 2 + 1; k < values.Length; k++)
+        {
+            if (values[k] > middle != values[k - 1] > middle)
+                crossings++;
+        }
+        string node = _topology.Wiring.Names[swing.Row];
+        return crossings < LeastCrossings ? null : new SolveException(FormattableString.Invariant(
+            $"It does not come to rest: at {t:g3} s, its sources standing still, the voltage of node {node} goes on moving between ")
+            + FormattableString.Invariant($"{swing.Low:G4} V and {swing.High:G4} V: it oscillates by itself."), node)
+        { IsRestless = true };
+    }
+
     private (int Taken, int Refused) March(double from, double until)
     {
         double t = from, corner = _sources.NextCorner(from);
@@ -251,7 +276,11 @@ internal sealed class TransientRun
         while (t < until)
         {
             _cancel.ThrowIfCancellationRequested();
-            if (taken + refused >= _settings.MostSteps)
+            bool isOver = taken + refused >= _settings.MostSteps;
+            if ((isOver || taken % WatchedSteps == WatchedSteps - 1 && taken / t * until > HopelessShare * _settings.MostSteps)
+                && Restless(t, until) is { } restless)
+                throw restless;
+            if (isOver)
                 throw new SolveException($"The transient stopped at {t:g6} s: the limit of {_settings.MostSteps} steps was reached.");
             // Two instants that rounding alone tells apart are one.
             if (limit - t <= Sliver * limit)

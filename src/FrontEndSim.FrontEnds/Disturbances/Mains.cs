@@ -70,7 +70,10 @@ public sealed record Mains : Disturbance
         new Mains(Math.Abs(factor) * RmsVolts, Hertz, factor > 0 ? Degrees : (Degrees + 180) % 360, SourceOhms, StartSeconds);
 
     /// <inheritdoc/>
-    public override ImmutableArray<string> Cautions =>
+    public override ImmutableArray<string> Cautions => Warnings;
+
+    /// <summary>What a person must be told wherever mains are.</summary>
+    internal static ImmutableArray<string> Warnings =>
         ["Mains voltage kills: never put it on a bench without isolation, a fuse, a trained person and the local rules."];
 
     /// <inheritdoc/>

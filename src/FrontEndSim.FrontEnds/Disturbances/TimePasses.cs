@@ -63,6 +63,7 @@ public sealed record TimePasses : Disturbance
     private static double? Period(Waveform waveform) => waveform switch
     {
         Sine { Frequency: > 0 } sine => 1 / sine.Frequency,
+        Connected connected => Period(connected.Wave),
         Pulse pulse when double.IsFinite(pulse.Period) => pulse.Period,
         _ => null,
     };

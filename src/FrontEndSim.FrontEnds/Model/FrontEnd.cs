@@ -101,6 +101,14 @@ public sealed record FrontEnd
     /// <summary>The same with a pin at each gate's input, so that it loads and leaks as one.</summary>
     internal FrontEnd WithGateInputs() => this with { Pins = [.. Pins, .. GateInputs] };
 
+    /// <summary>What a person must be told before this is built or tested, each once: of its events, and of what it is fed from.</summary>
+    public ImmutableArray<string> Cautions =>
+    [
+        .. Events.SelectMany(e => e.Disturbance.Cautions).Concat(
+            AllParts.Any(p => p is SourcePart { IsDangerous: true }) || Sensors.Any(s => s.GivesDangerousVolts)
+                ? Disturbances.Mains.Warnings : []).Distinct(),
+    ];
+
     // A coil shows what it does where something switches it.
     private bool SwitchesCoils => AllParts.Any(p => p.IsCoil) && AllParts.Any(p => p.IsSwitched);
 

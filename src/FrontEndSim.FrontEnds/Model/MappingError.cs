@@ -41,6 +41,16 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
             SensorUnit = mapping.SensorUnit,
             Reference = Reference(solved.Reading(Pin).FrontEnd, mapping),
         };
+        // What a switch leaves on the capacitor that holds for the converter is in every reading, at either end of the span.
+        var held = solved.Reading(Pin);
+        var pedestals = held.Pedestals(held.FrontEnd.FindPin(Pin), cancel);
+        if (!pedestals.IsEmpty)
+        {
+            double counts = pedestals.Sum(p => p.Volts) / mapping.CountVolts;
+            var worst = mapping.Points.MaxBy(p => Math.Abs(p.ErrorCounts + counts))!;
+            return Below(new(Math.Abs(worst.ErrorCounts + counts) * scale, unit), new(MaximumCounts * scale, unit),
+                reason with { Worst = worst, Pedestals = pedestals });
+        }
         var result = Below(new(Math.Abs(mapping.Worst.ErrorCounts) * scale, unit), new(MaximumCounts * scale, unit), reason);
         if (result.Met)
             return result;

@@ -34,7 +34,7 @@ public sealed record OpAmpsStable() : Requirement("")
     {
         var found = At(solved, Places, [], cancel);
         if (found is not { PhaseMarginDegrees: { } degrees } || degrees > ToleranceMatters)
-            return Result(found);
+            return Mendable(Result(found));
         // Near the limit capacitors are moved to the ends of their tolerances: each alone, then all that make it worse together.
         var frontEnd = solved.FrontEnd.WithUsualTolerances();
         SpanPlace[] there = [found.Where.Sensors ?? SpanPlace.Middle];
@@ -53,8 +53,13 @@ public sealed record OpAmpsStable() : Requirement("")
             ends.Add(new(part.Name, least.Moved.Value, least.High));
         }
         var corner = ends.Count == 0 ? found : At(solved.With(worst), Places, ends.ToImmutable(), cancel);
-        return Result(Margin(corner) < degrees ? corner : found);
+        return Mendable(Result(Margin(corner) < degrees ? corner : found));
     }
+
+    /// <summary>With what op amps are compensated by, where one rings or oscillates; what latches is wired wrongly.</summary>
+    private static RequirementResult Mendable(RequirementResult result) =>
+        result is { Verdict: Verdict.NotMet, Reason: StabilityReason { OpAmp: { } amp, Hertz: > 0 } }
+            ? result with { Candidates = [new(MendKind.FeedbackCapacitor, amp), new(MendKind.IsolateLoad, amp)] } : result;
 
     // Beyond this no capacitor of usual tolerance takes it to the limit.
     private const double ToleranceMatters = 2 * LeastDegrees;

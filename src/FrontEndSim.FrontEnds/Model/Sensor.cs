@@ -59,6 +59,10 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>Whether what it gives lasts: a charge and a capacitance show only in what alternates.</summary>
     public bool ShowsAtRest => Output != Unit.Coulomb && Output != Unit.Farad;
 
+    /// <summary>Whether it gives an alternating voltage that kills: from 50 V rms on (IEC 61140, from memory).</summary>
+    internal bool GivesDangerousVolts => Alternation is not null && ShowsAtRest && Output == Unit.Volts
+        && Math.Abs(OutputAt(Span.High)) >= 50 * Math.Sqrt(2);
+
     /// <summary>What its other node stands at; null where something else holds it.</summary>
     public CommonMode? CommonMode { get; init; }
 

@@ -135,6 +135,9 @@ public abstract record RatedQuantity
     /// <summary>What it is at an operating point, in the unit of the rating, with its sign.</summary>
     internal abstract double At(OperatingPoint point);
 
+    /// <summary>What it is of a period of operating points that follow each other evenly, where the part's heat averages them.</summary>
+    internal virtual double Mean(ImmutableArray<OperatingPoint> period, OperatingPoint crest) => At(crest);
+
     /// <summary>What a rating stands of it over a transient.</summary>
     /// <param name="rating">The rating.</param>
     /// <param name="run">The transient.</param>
@@ -157,6 +160,8 @@ public sealed record Ambient(double Celsius) : RatedQuantity
 public sealed record PowerIn(ImmutableArray<string> Elements) : RatedQuantity
 {
     internal override double At(OperatingPoint point) => Elements.Sum(e => point.Parts[e].Watts);
+
+    internal override double Mean(ImmutableArray<OperatingPoint> period, OperatingPoint crest) => period.Average(At);
 
     internal override RatingStress In(Rating rating, TransientResult run, LastingStress lasts)
     {

@@ -20,6 +20,16 @@ public sealed record SourcePart(string Name, string From, string To, Waveform Vo
     /// supplies do.</summary>
     public bool Sinks { get; init; }
 
+    /// <summary>When in its period it is connected, degrees, where that is looked at; null for one that is there from the start.</summary>
+    public double? ConnectedAtDegrees { get; init; }
+
+    // What a contact takes to carry, s (common practice, no source); and from where on an alternating voltage is dangerous and comes
+    // from something that is plugged in at any instant: 50 V rms (IEC 61140, from memory).
+    private const double ContactSeconds = 1e-6, DangerousRmsVolts = 50;
+
+    /// <summary>Whether its alternating voltage is one that kills.</summary>
+    public bool IsDangerous => Volts is Sine { Amplitude: var peak } && Math.Abs(peak) >= DangerousRmsVolts * Math.Sqrt(2);
+
     /// <summary>None where it changes with time, gives nothing, or stands between two nodes.</summary>
     /// <inheritdoc/>
     public override Rail? AsRail => Volts is not Constant { Value: not 0 and var volts } ? null
@@ -38,7 +48,8 @@ public sealed record SourcePart(string Name, string From, string To, Waveform Vo
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>
     [
-        new VoltageSource(Name, From, To, Volts)
+        new VoltageSource(Name, From, To, Volts is Sine sine && ConnectedAtDegrees is { } degrees
+            ? new Connected(sine with { Phase = degrees * Math.PI / 180 }, ContactSeconds) : Volts)
         {
             SeriesOhms = SeriesOhms,
             SourceOnly = AsRail is { SourceOnly: true },

@@ -55,6 +55,9 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     /// <summary>A leakage of which a typical value is known.</summary>
     public static readonly UsualSpread Leakage = new("leakage of a junction", 10, "times", Practice);
 
+    /// <summary>Charge that a junction stores while it conducts, of which sheets state a typical recovery time.</summary>
+    public static readonly UsualSpread Recovery = new("stored charge of a junction", 0.5, "%", Practice);
+
     /// <summary>Voltage of a zener: the A suffix of the 1N4728A series, and the C of half-watt zeners.</summary>
     public static readonly UsualSpread Zener = new("voltage of a zener", 0.05, "%", "suffixes A and C, from memory");
 
@@ -74,7 +77,7 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     public static ImmutableArray<UsualSpread> All { get; } =
     [
         Resistor, Burden, Potentiometer, Capacitor, FilterCapacitor, Reservoir, Rail, Leads, SensorSource,
-        ResistorDrift, RailDrift, Gain, Bandwidth, Leakage, Zener,
+        ResistorDrift, RailDrift, Gain, Bandwidth, Leakage, Recovery, Zener,
         PolymerFuse, Wire, GasArrester, Varistor,
     ];
 

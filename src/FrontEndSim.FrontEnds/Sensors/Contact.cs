@@ -6,6 +6,13 @@ namespace FrontEndSim.FrontEnds.Sensors;
 /// <param name="BounceSeconds">Time for which it bounces when it closes, s; zero for one that does not.</param>
 public sealed record Contact(double ClosedOhms, double OpenOhms, double BounceSeconds)
 {
+    /// <summary>For how long a contact bounces of which nothing is said, s: what most push-buttons, relays and limit switches stay
+    /// below (common practice, no source).</summary>
+    public const double UsualBounceSeconds = 5e-3;
+
+    /// <summary>Whether <see cref="BounceSeconds"/> is taken as usual, as nothing is said.</summary>
+    public bool IsBounceTaken { get; init; }
+
     /// <summary>Insulation of an open contact where none is given, ohm (common practice, no source).</summary>
     public const double UsualOpenOhms = 100e6;
 

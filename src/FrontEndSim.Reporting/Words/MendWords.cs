@@ -24,6 +24,8 @@ public static class MendWords
 
     private static string After(Mend m) => (m.Margin, m.CostCounts) switch
     {
+        ({ } degrees, var counts) when m.Kind is MendKind.FeedbackCapacitor or MendKind.IsolateLoad =>
+            $": {Figures.Plain(degrees.Value, "°", 3)} more than the least phase margin then" + (counts is { } cost ? $", {Cost(cost)}" : ""),
         // A number of faults has no margin: there are none left.
         ({ } none, { } counts) when none.Unit == Unit.None && !none.IsShare => $", {Cost(counts)}",
         ({ } margin, { } counts) => $": a margin of {Amounts.Of(margin)} then, {Cost(counts)}",
@@ -36,6 +38,8 @@ public static class MendWords
 
     private static string Of(Mend m) => m.Kind switch
     {
+        MendKind.FeedbackCapacitor => $"Put {m.To} from the output of {m.Subject} to its inverting input",
+        MendKind.IsolateLoad => $"Put {m.To} between the output of {m.Subject} and {m.Other}",
         MendKind.LoadRail => $"Put {m.To} from rail {m.Subject} to ground, which takes the current",
         MendKind.GuardPinAbove => $"Put {m.To} in series with pin {m.Subject} and a {m.Type} from it to {m.Other}",
         MendKind.GuardPinBelow => $"Put {m.To} in series with pin {m.Subject} and a {m.Type} from ground to it",

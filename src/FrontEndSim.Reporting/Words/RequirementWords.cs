@@ -160,6 +160,14 @@ public static class RequirementWords
     private static string Of(MappingReason m)
     {
         var worst = m.Worst;
+        if (!m.Pedestals.IsEmpty)
+        {
+            return $"The error is {Error(m, worst.ErrorCounts)} at {Place(worst.SensorValue, m.SensorUnit)} before "
+                + $"{Figures.And([.. m.Pedestals.Select(p => p.Switch)])} "
+                + $"{(m.Pedestals.Length == 1 ? "opens" : "open")}; the charge that "
+                + $"{(m.Pedestals.Length == 1 ? "it leaves" : "they leave")} "
+                + $"behind moves pin {m.Pin} by {Figures.Of(m.Pedestals.Sum(p => p.Volts), "V", 3)}.";
+        }
         if (Math.Abs(worst.ErrorCounts) < 1e-3)
             return $"The error stays {Error(m, worst.ErrorCounts)} over the whole span.";
         string stands = $"The largest error is {Error(m, worst.ErrorCounts)} at {Place(worst.SensorValue, m.SensorUnit)}, where ";
@@ -272,6 +280,8 @@ public static class RequirementWords
         }
         string where = h.Headroom.Hertz is { } hertz ? $"at {Figures.Of(hertz, "Hz", 3)} and the largest amplitude"
             : "at " + Place(h.SensorValue, h.Headroom.SensorUnit);
+        where += h.Headroom.IsWithOffsets ? " with offsets and bias currents at their limits"
+            : h.Headroom.IsInCourse ? " while the circuit's own sources go on" : "";
         string limit = $"the {h.Side} {(h.IsOutput ? "swing" : "common-mode")} limit {where}.";
         string what = $"The {(h.IsOutput ? "output" : "inputs")} of {h.Headroom.OpAmp}";
         return h.Headroom.Volts switch

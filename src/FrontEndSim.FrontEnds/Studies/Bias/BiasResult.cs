@@ -69,6 +69,12 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
     /// <summary>How far the output moves either way at that frequency, V; null at the operating point.</summary>
     public double? PeakVolts { get; init; }
 
+    /// <summary>Whether offset voltages and bias currents are at their limits, as they are on some board.</summary>
+    public bool IsWithOffsets { get; init; }
+
+    /// <summary>Whether it comes so near while sources of the circuit itself go on.</summary>
+    public bool IsInCourse { get; init; }
+
     /// <summary>The smaller of the two distances, V.</summary>
     public double Volts => Math.Min(SwingVolts, CommonModeVolts);
 
@@ -83,7 +89,7 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
 
     /// <summary>The junctions that are all an output leads to, and its loop is closed by; none where anything else is there. While they
     /// block, as those of a peak hold between peaks, the output stands at a limit because it is meant to.</summary>
-    private static string[] Rectifiers(FrontEnd frontEnd, string output)
+    internal static string[] Rectifiers(FrontEnd frontEnd, string output)
     {
         Part[] at = [.. frontEnd.AllParts.Where(p => p.Nodes.Contains(output) && !p.Amplifiers.Any(a => a.Ports.Output == output))];
         return frontEnd.OwnPins.Any(p => p.Node == output) || at.Any(p => p is not DiodePart d
@@ -118,30 +124,45 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
         return new(name, swing.Volts, swing.Side, swing.At, common.Volts, common.Side, common.At, amps, model.OutputLimitAmps);
     }
 
+    /// <summary>The op amps without a junction at their output: one that has one works by leaving its range.</summary>
+    internal static IEnumerable<AmplifierElement> Straight(FrontEnd frontEnd)
+    {
+        Diode[] junctions = [.. frontEnd.AllParts.Where(p => !p.Amplifiers.Any()).SelectMany(p => p.ToElements()).OfType<Diode>()
+            .Where(d => !IsClamp(frontEnd, d))];
+        return frontEnd.AllParts.SelectMany(p => p.Amplifiers)
+            .Where(a => !junctions.Any(d => d.From == a.Ports.Output || d.To == a.Ports.Output));
+    }
+
     /// <summary>
-    /// The headroom of the op amps of a front end while its sensors alternate, each by itself at its largest amplitude, by the linear law
-    /// about the point of rest. One with a junction at its output works by leaving that law, and is left out.
+    /// The headroom of the op amps of a front end while its sensors alternate, all at their largest amplitudes, by the linear law about
+    /// the points of rest: the others anywhere in their spans. One with a junction at its output works by leaving that law, and is left
+    /// out.
     /// </summary>
     internal static IEnumerable<OpAmpHeadroom> Alternating(SolvedFrontEnd solved, CancellationToken cancel)
     {
         var frontEnd = solved.FrontEnd;
-        Diode[] junctions = [.. frontEnd.AllParts.Where(p => !p.Amplifiers.Any()).SelectMany(p => p.ToElements()).OfType<Diode>()
-            .Where(d => !IsClamp(frontEnd, d))];
-        var amplifiers = frontEnd.AllParts.SelectMany(p => p.Amplifiers)
-            .Where(a => !junctions.Any(d => d.From == a.Ports.Output || d.To == a.Ports.Output)).ToArray();
-        foreach (var sensor in amplifiers.Length == 0 ? [] : frontEnd.Sensors.Where(s => s.Alternation is not null))
+        AmplifierElement[] amplifiers = [.. Straight(frontEnd)];
+        Sensor[] alternating = amplifiers.Length == 0 ? [] : [.. frontEnd.Sensors.Where(s => s.Alternation is not null)];
+        var waves = alternating.Select(s =>
         {
-            var wave = sensor.Alternation!;
+            var wave = s.Alternation!;
             double[] hertz = [.. new[] { 1 - wave.Tolerance, 1, 1 + wave.Tolerance }.Distinct().Select(share => share * wave.Hertz)];
-            var moves = solved.Compiled().SolveSmallSignal(sensor.Name, hertz, cancel);
-            var rest = solved.Rest(cancel: cancel);
-            foreach (var a in amplifiers)
+            return (Sensor: s, Hertz: hertz, Moves: solved.Compiled().SolveSmallSignal(s.Name, hertz, cancel));
+        }).ToArray();
+        OperatingPoint[] rests = waves.Length == 0 ? [] : [solved.Rest(cancel: cancel),
+            .. HeadroomStudy.Corners(solved, cancel).Select(at => solved.Rest(at, cancel))];
+        foreach (var (sensor, hertz, moves) in waves)
+        {
+            double Others(string node) => waves.Where(w => w.Sensor != sensor)
+                .Sum(w => w.Sensor.Span.High * w.Moves.Response(node).Max(r => r.Magnitude));
+            foreach (var (a, rest) in amplifiers.SelectMany(a => rests.Select(r => (a, r))))
             {
                 var (part, model) = (a.Ports, a.Ports.Model);
                 for (int k = 0; k < hertz.Length; k++)
                 {
                     double V(string node) => rest.Nodes[node];
-                    double Peak(string node) => node == Circuit.Ground ? 0 : sensor.Span.High * moves.Response(node)[k].Magnitude;
+                    double Peak(string node) => node == Circuit.Ground ? 0
+                        : sensor.Span.High * moves.Response(node)[k].Magnitude + Others(node);
                     double Above(string node) => V(node) + Peak(node);
                     double Below(string node) => V(node) - Peak(node);
                     double high = V(part.PositiveRail), low = V(part.NegativeRail), peak = Peak(part.Output);
@@ -168,7 +189,7 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
         n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n));
 
     // More than a solution may be off in two nodes that an op amp of the highest gain holds nanovolts apart.
-    private const double LostControlVolts = 20e-6;
+    internal const double LostControlVolts = 20e-6;
 
     private static (double Volts, string Side, double At) Smaller((double Volts, string Side, double At) best,
         double volts, string side, double at) =>

@@ -124,8 +124,11 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     /// <summary>Parts of which it is not known what the cold of this circuit does to them.</summary>
     public ImmutableArray<string> ColdUnknown { get; init; } = [];
 
-    /// <summary>Contacts that a logic pin reads and of which nothing says for how long they bounce.</summary>
-    public ImmutableArray<string> BounceUnsaid { get; init; } = [];
+    /// <summary>Contacts that a logic pin reads and of which nothing says for how long they bounce: the usual time is taken.</summary>
+    public ImmutableArray<string> BounceTaken { get; init; } = [];
+
+    /// <summary>That time, s.</summary>
+    public double BounceSeconds => Sensors.Contact.UsualBounceSeconds;
 
     /// <summary>Lead inductance and stray capacitances that parts have in discharges and bursts; null where there is none.</summary>
     public Strays? Strays { get; init; }

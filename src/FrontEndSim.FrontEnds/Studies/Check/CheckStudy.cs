@@ -65,7 +65,7 @@ public static class CheckStudy
                 .. frontEnd.Events.SelectMany(e => Swallowed(frontEnd, e)), .. Driven(events, [.. judged, .. implied]),
                 .. Try(() => BackFed(solved, cancel), problems).SelectMany(w => w),
             ],
-            [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()])
+            frontEnd.Cautions)
         {
             Costs = [.. mappings.SelectMany(m => Try(() => solved.Costs(m, cancel), problems))],
             Implied = implied,
@@ -163,8 +163,8 @@ public static class CheckStudy
             ? [.. frontEnd.AllParts.Where(p => p.HasNoiseUncounted).Select(p => p.Name)] : [],
         ColdUnknown = [.. frontEnd.AllParts.Where(p => (frontEnd.CelsiusRange?.Low ?? frontEnd.Celsius) < p.KnownDownToCelsius)
             .Select(p => p.Name)],
-        BounceUnsaid = [.. frontEnd.Pins.Where(p => LogicStudy.Reads(frontEnd, p)).Select(p => SignalPath.SensorOf(frontEnd, p)!)
-            .Where(s => s.Contact is { BounceSeconds: 0 }).Select(s => s.Name).Distinct()],
+        BounceTaken = [.. frontEnd.Pins.Where(p => LogicStudy.Reads(frontEnd, p)).Select(p => SignalPath.SensorOf(frontEnd, p)!)
+            .Where(s => s.Contact is { IsBounceTaken: true }).Select(s => s.Name).Distinct()],
         Strays = frontEnd.Events.Select(e => e.Disturbance.Strays).FirstOrDefault(s => s is not null),
     };
 

@@ -44,6 +44,12 @@ public sealed record MendObstacle(int Tried, Mend? Mend, Requirement? Breaks)
 /// <summary>The kinds of <see cref="Mend"/>.</summary>
 public enum MendKind
 {
+    /// <summary>A capacitor To from the output of op amp Subject to its inverting input.</summary>
+    FeedbackCapacitor,
+
+    /// <summary>A resistor To between the output of op amp Subject and the capacitor Other that loads it.</summary>
+    IsolateLoad,
+
     /// <summary>A resistor To from the rail to ground, which takes the current.</summary>
     LoadRail,
 

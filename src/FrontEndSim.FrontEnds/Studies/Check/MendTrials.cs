@@ -18,6 +18,12 @@ internal static class MendTrials
     // Steps of a value that are tried one after the other.
     private static readonly double[] Factors = [1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 6.8, 10, 22, 47, 100, 220, 470];
 
+    // Across a feedback resistor, and between an output and a capacitor: what op amps are compensated with.
+    private static readonly double[] FeedbackFarads =
+        [2.2e-12, 4.7e-12, 10e-12, 22e-12, 47e-12, 100e-12, 220e-12, 470e-12, 1e-9, 2.2e-9];
+
+    private static readonly double[] IsolationOhms = [10, 22, 47, 100, 220, 470, 1000];
+
     /// <summary>What is tried for a mend, in order; nothing where no change of one part does it.</summary>
     public static IEnumerable<MendTrial> Of(FrontEnd frontEnd, Mend mend) => new Changes(frontEnd, mend).InOrder();
 
@@ -60,6 +66,10 @@ internal static class MendTrials
                     part.NextVoltages(mend.Kind == MendKind.HigherZener).Select(p => Typed(part, p)),
                 MendKind.LessLeakage when part is not null => part.WithLess(Imperfection.Leakage).Select(p => Typed(part, p)),
                 MendKind.LessBiasCurrent when part is not null => part.WithLess(Imperfection.BiasCurrent).Select(p => Typed(part, p)),
+                MendKind.FeedbackCapacitor when part is { Amplifier: { } amp } && amp.Minus != amp.Output => FeedbackFarads.Select(farads =>
+                    Added(mend with { To = new(farads, Unit.Farad) }, new CapacitorPart(Free("C"), amp.Output, amp.Minus, farads))),
+                MendKind.IsolateLoad when part is { Amplifier: { } amp } => IsolationOhms.Select(ohms => Isolated(amp, ohms))
+                    .OfType<MendTrial>(),
                 MendKind.LoadRail when frontEnd.Rails.FirstOrDefault(r => r.Name == mend.Subject) is { } rail =>
                     new[] { 1e-3, 3.3e-3, 10e-3, 33e-3, 100e-3 }.Select(amps =>
                 {
@@ -108,6 +118,20 @@ internal static class MendTrials
 
         private MendTrial Typed(Part old, Part by) =>
             new(mend with { Type = by.ValueText, Other = old.ValueText }, frontEnd.Replace(old, by));
+
+        // The largest capacitor of an output to a supply or to ground, behind a resistor; what senses the output goes on to.
+        private MendTrial? Isolated(AmplifierPorts amp, double ohms)
+        {
+            bool IsHeld(string node) => node == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == node);
+            var load = frontEnd.AllParts.OfType<CapacitorPart>().Where(c => c.From == amp.Output && IsHeld(c.To)
+                || c.To == amp.Output && IsHeld(c.From)).MaxBy(c => c.Value!.Amount.Value);
+            if (load is null)
+                return null;
+            string behind = Free(amp.Output.Replace('.', '_') + "_LOAD");
+            var changed = frontEnd.Replace(load, load.From == amp.Output ? load with { From = behind } : load with { To = behind });
+            return new(mend with { To = new(ohms, Unit.Ohm), Other = load.Name },
+                changed with { Parts = [.. changed.Parts, new ResistorPart(Free("R"), amp.Output, behind, new(ohms, 0.05))] });
+        }
 
         private MendTrial Added(Mend said, Part added) => new(said, frontEnd with { Parts = [.. frontEnd.Parts, added] });
 

@@ -38,6 +38,9 @@ public sealed record MappingReason(string Sensor, string Pin, MappingPoint Worst
     /// <summary>Symbol of the unit in which the sensor measures.</summary>
     public string SensorUnit { get; init; } = "V";
 
+    /// <summary>What the charge of analog switches adds once they have opened; empty where none does.</summary>
+    public ImmutableArray<HoldPedestal> Pedestals { get; init; } = [];
+
     /// <summary>The reference of the converter, where that it is off makes more of the error than the voltage of the pin; null
     /// elsewhere.</summary>
     public ReferenceOff? Reference { get; init; }

@@ -22,6 +22,9 @@ internal sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasi
     /// <summary>The part whose limit, such as a breakdown voltage, it moves; null for anything else.</summary>
     public string? LimitOf { get; init; }
 
+    // Where a sine is largest, degrees.
+    private const double Crest = 90;
+
     /// <summary>What is always moved. What only events have comes last: a corner of the operating point is one of theirs.</summary>
     /// <param name="frontEnd">The front end.</param>
     /// <param name="fault">The event; null for the operating point.</param>
@@ -63,6 +66,18 @@ internal sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasi
                 f.Replace(f.AllParts.First(p => p.Name == chip.Name), chip.Selecting(channel, [])),
                 w with { Selected = w.Selected.RemoveAll(c => c.Multiplexer == chip.Name).Add(new(chip.Name, channel)) }))
             { IsOneWay = true };
+        }
+        // What is plugged in at any instant meets the crest as well as the zero from which its wave is written.
+        foreach (var plug in fault?.Disturbance is TimePasses ? frontEnd.AllParts.OfType<SourcePart>().Where(s => s.IsDangerous) : [])
+        {
+            yield return new((f, w, end) =>
+            {
+                double degrees = end < 0 ? -Crest : Crest;
+                return (f.Replace(f.AllParts.First(p => p.Name == plug.Name), plug with { ConnectedAtDegrees = degrees }), w with
+                {
+                    Ends = w.Ends.Add(new(plug.Name, Quantity.InText(degrees, "°"), end > 0) { Of = "phase" }),
+                });
+            });
         }
         foreach (var track in frontEnd.AllParts.Where(p => p.Contact is { IsAnywhere: true }))
         {

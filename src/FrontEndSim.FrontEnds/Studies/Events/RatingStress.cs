@@ -19,6 +19,14 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     /// <summary>At an operating point.</summary>
     public static RatingStress At(Rating rating, OperatingPoint point) => new(rating, Math.Max(0, rating.Quantity.At(point)), rating.Limit);
 
+    /// <summary>At rest while sensors alternate: what heats a part is the mean over their period, where its heat lasts longer than
+    /// that.</summary>
+    /// <param name="rating">The rating.</param>
+    /// <param name="point">The crest.</param>
+    /// <param name="period">Points of a period, evenly; empty where nothing alternates fast enough.</param>
+    public static RatingStress At(Rating rating, OperatingPoint point, ImmutableArray<OperatingPoint> period) =>
+        period.IsEmpty ? At(rating, point) : new(rating, Math.Max(0, rating.Quantity.Mean(period, point)), rating.Limit);
+
     /// <summary>Over a transient.</summary>
     /// <param name="rating">The rating.</param>
     /// <param name="run">The transient.</param>

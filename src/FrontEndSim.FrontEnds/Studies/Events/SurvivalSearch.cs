@@ -386,8 +386,10 @@ internal sealed class SurvivalSearch
     {
         var frontEnd = solved.FrontEnd;
         var point = solved.Rest(Standing(solved, where), _cancel);
+        var (period, seconds) = Period(solved, where);
         var found = Of(where, [.. frontEnd.OwnPins.Select(p => PinExposures.AtRest(frontEnd, p, point))],
-            [.. frontEnd.Rated.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))],
+            [.. frontEnd.Rated.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p,
+                RatingStress.At(r, point, p.ThermalSeconds > seconds ? period : []))))],
                 [.. _nodes.Select(n => NodeExposure.Of(n.Node, point))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), point))],
                 [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, point))], point.Audit, point);
         return found with
@@ -402,6 +404,24 @@ internal sealed class SurvivalSearch
             HeldRails = [.. frontEnd.Rails.Where(r => IsHeld(r, point.Nodes[r.Name], point.Nodes[r.Name],
                 Math.Abs(point.Parts[r.Name].Amps))).Select(r => r.Name)],
         };
+    }
+
+    // Points of a period of what alternates: of a sine through what bends it, its mean power to a few percent, and of a resistor exactly.
+    private const int Instants = 16;
+
+    /// <summary>Points of a period while sensors alternate, with the crest where a circumstance has it, and how long the slowest takes,
+    /// s.</summary>
+    private (ImmutableArray<OperatingPoint> Points, double Seconds) Period(SolvedFrontEnd solved, Occasion where)
+    {
+        Sensor[] alternating = [.. solved.FrontEnd.Sensors.Where(s => s.Alternation is not null)];
+        if (alternating.Length == 0)
+            return ([], 0);
+        var crest = Standing(solved, where);
+        return ([.. Enumerable.Range(0, Instants).Select(k => solved.Rest(crest with
+        {
+            SensorValue = crest.SensorValue.SetItems(alternating.Select(s => KeyValuePair.Create(s.Name,
+                crest.SensorValue[s.Name] * Math.Cos(2 * Math.PI * (k + 0.5) / Instants)))),
+        }, _cancel))], alternating.Max(s => 1 / s.Alternation!.Hertz));
     }
 
     // For how long a current that nothing limits is looked at, s (common practice, no source).

@@ -43,7 +43,7 @@ public static class FaultsStudy
         var rows = faults.SelectMany((fault, f) => frontEnd.OwnPins.Select((pin, p) =>
             Row(frontEnd, fault, pin.Name, p, outcomes.AsSpan(f * runs, runs)))).ToArray();
         return new FaultsResult(frontEnd.Title, [.. rows.Where(r => r.Fault is null)], [.. rows.Where(r => r.Fault is not null)],
-            [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
+            frontEnd.Cautions);
     }
 
     // A pin that may stand so far apart by what its loose ends leak, of all that supplies reach, is held by nothing.

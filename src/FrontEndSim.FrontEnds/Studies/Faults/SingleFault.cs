@@ -16,6 +16,9 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
 {
     private const double OpenOhms = 1e9, WireOhms = 0.1;
 
+    // Beside less than a tenth of what is taken for insulation, what leaks over that moves nothing.
+    private const double HoldsUpToOhms = 0.1 * OpenOhms;
+
     /// <summary>For <see cref="FaultMode.SensorShort"/>, the node that the wire leads to; null for the sensor's first wire that leads
     /// neither to ground nor to a rail.</summary>
     public string? Wire { get; init; }
@@ -126,6 +129,7 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
     public FrontEnd In(FrontEnd frontEnd)
     {
         int hits = 0;
+        Part Broken(Part whole) => new FaultyPart(whole, Mode) { IsFloating = Mode == FaultMode.Open ? Floating(frontEnd) : null };
         T Hit<T>(string name, T thing, Func<T, T> breaks)
         {
             if (name != Subject)
@@ -158,8 +162,8 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
             _ => frontEnd with
             {
                 Rails = [.. frontEnd.Rails.Select(r => r.Name == ShortedRail(frontEnd) ? r.Off() : r)],
-                Parts = [.. frontEnd.Parts.Select(p => Hit(p.Name, p, Break))],
-                Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(p => Hit(p.Name, p, Break))] })],
+                Parts = [.. frontEnd.Parts.Select(p => Hit(p.Name, p, Broken))],
+                Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(p => Hit(p.Name, p, Broken))] })],
             },
         };
         return hits > 0 ? broken : throw new StudyProblemException(new(ProblemKind.NotBreakable, Subject));
@@ -177,9 +181,11 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         if (loose.Length == 0)
             return [];
         var broken = In(frontEnd);
+        // What other parts go on to hold leaks no more than it did on the whole board.
+        string[] floating = [.. loose.Where(Floating(frontEnd))];
         FrontEnd To(string supply, int sign) => broken with
         {
-            Parts = [.. broken.Parts, .. loose.Select(n => Joined($"fault: insulation {n}", n, supply, OpenOhms))],
+            Parts = [.. broken.Parts, .. floating.Select(n => Joined($"fault: insulation {n}", n, supply, OpenOhms))],
             Pins = [.. broken.Pins.Select(p => p with { LeakageAmps = sign * Math.Abs(p.LeakageAmps) })],
         };
         string lowest = frontEnd.Rails.Where(r => r.Volts.Value < 0).MinBy(r => r.Volts.Value)?.Name ?? Circuit.Ground;
@@ -232,7 +238,32 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
     private static string Live(FrontEnd frontEnd, Sensor sensor) =>
         sensor.Nodes.FirstOrDefault(n => n != Circuit.Ground && frontEnd.Rails.All(r => r.Name != n)) ?? sensor.Node;
 
-    private Part Break(Part whole) => new FaultyPart(whole, Mode);
+    /// <summary>Whether a node is held by nothing once what is broken is gone: no resistor, coil, source or output that a direct current
+    /// could take leads from it to a supply or to ground. A junction, an input and a capacitor hold nothing.</summary>
+    private Func<string, bool> Floating(FrontEnd frontEnd)
+    {
+        var held = new HashSet<string>(frontEnd.Rails.Select(r => r.Name)) { Circuit.Ground };
+        (string, string)[] paths =
+        [
+            .. frontEnd.AllParts.Where(p => p.Name != Subject).SelectMany(p => p.ToElements()).SelectMany(Conducting),
+            .. frontEnd.Sensors.Where(s => s.Name != Subject && s.ShowsAtRest && s.Output != Unit.Amps)
+                .SelectMany(s => s.Nodes.Skip(1).Select(n => (s.Node, n))),
+        ];
+        while (paths.Where(p => held.Contains(p.Item1) != held.Contains(p.Item2)).ToArray() is { Length: > 0 } next)
+            held.UnionWith(next.SelectMany(p => new[] { p.Item1, p.Item2 }));
+        return n => !held.Contains(n);
+    }
+
+    private static IEnumerable<(string, string)> Conducting(Element element) => element switch
+    {
+        Resistor { Ohms: < HoldsUpToOhms } or Inductor or VoltageSource => [(element.Terminals[0], element.Terminals[1])],
+        CoupledInductors w => [(w.Terminals[0], w.Terminals[1]), (w.Terminals[2], w.Terminals[3])],
+        OpAmp a => [(a.Output, a.PositiveRail)],
+        LogicGate g => [(g.Output, g.PositiveRail)],
+        Regulator r => [(r.Output, r.Input)],
+        Switch s when s.Closed.At(0) > 0.5 => [(s.Terminals[0], s.Terminals[1])],
+        _ => [],
+    };
 }
 
 /// <summary>A part that is broken: it keeps its name and its nodes, and behaves as its fault says. It has no ratings left to
@@ -247,5 +278,13 @@ internal sealed record FaultyPart(Part Whole, FaultMode Mode) : Part(Whole.Name)
 
     public override ImmutableArray<Terminal> Terminals => Whole.Terminals;
 
-    public override IEnumerable<Element> ToElements() => Whole.Broken(Mode);
+    /// <summary>Whether nothing else holds a node; null where what is broken leaves nothing loose.</summary>
+    public Func<string, bool>? IsFloating { get; init; }
+
+    // What stands between two nodes that others hold is gone; a loose end still has its insulation.
+    private const double Insulation = 1e9, Gone = 1e15;
+
+    public override IEnumerable<Element> ToElements() => Whole.Broken(Mode).Select(e =>
+        IsFloating is { } floats && e is Resistor { Ohms: >= Insulation } open && !open.Terminals.Any(floats)
+            ? open with { Ohms = Gone } : e);
 }

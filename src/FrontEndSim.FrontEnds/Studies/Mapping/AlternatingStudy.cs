@@ -1,8 +1,10 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -79,6 +81,9 @@ public static class AlternatingStudy
 {
     private const int Places = 11;
 
+    // What a diode that blocks does not carry, A.
+    private const double ConductsAmps = 1e-6;
+
     /// <summary>The reading of nominal parts at the front end's temperature.</summary>
     /// <param name="solved">The front end.</param>
     /// <param name="reading">The reading.</param>
@@ -112,6 +117,11 @@ public static class AlternatingStudy
     {
         var sensor = solved.FrontEnd.FindSensor(reading.Sensor);
         if (!sensor.ShowsAtRest || reading.Taken == Amplitude.Average)
+            return true;
+        // A diode that conducts in some instants, and goes on for a while in others, has no curve at rest that tells.
+        bool Conducts(DiodePart diode) => new[] { SpanPlace.Low, SpanPlace.High }.Any(place =>
+            Math.Abs(solved.Rest(place, cancel).Parts[diode.Name].Amps) > ConductsAmps);
+        if (TimedSources.Storing(solved.FrontEnd, sensor.Alternation?.Hertz ?? 0).Any(Conducts))
             return true;
         var reference = solved.Reference();
         return SineWave.Follows(reference, reading, cancel) is not { } sine || InstantCurve.Of(reference, sine, cancel) is null;

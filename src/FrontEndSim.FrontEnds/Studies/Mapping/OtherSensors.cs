@@ -13,8 +13,8 @@ internal sealed record OtherSensors(string Sensor, double Effect)
     /// <summary>What of it makes that: its span, or that it is turned.</summary>
     public string Of { get; private init; } = "span";
 
-    /// <summary>Those of each sensor that reaches a pin beside the one that it reads, and of contacts that do not select what it
-    /// reads.</summary>
+    /// <summary>Those of each sensor that reaches a pin beside the one that it reads, of contacts that do not select what it
+    /// reads, and of the charge that switches leave on what they hold.</summary>
     /// <param name="solved">The front end.</param>
     /// <param name="pin">The pin.</param>
     /// <param name="sensor">The sensor that it reads.</param>
@@ -44,6 +44,13 @@ internal sealed record OtherSensors(string Sensor, double Effect)
                 double moved = Slope(turned) / Slope(solved) - 1;
                 return new OtherSensors(contact.Name, Math.Abs(moved) > SameSlope || double.IsNaN(moved) ? 0
                     : Math.Abs(Read(Counts(turned, Measured(value))) - Read(Counts(solved, Measured(value))))) { Of = "turned" };
+            }),
+            .. solved.Pedestals(pin, cancel).Select(pedestal =>
+            {
+                double counts = Counts(solved, Measured(value));
+                return new OtherSensors(pedestal.Switch,
+                    Math.Abs(Read(counts + pedestal.Volts / MappingStudy.CountVolts(frontEnd, pin)) - Read(counts)))
+                { Of = "charge injection" };
             }),
         ];
 

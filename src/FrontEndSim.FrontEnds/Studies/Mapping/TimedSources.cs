@@ -45,13 +45,24 @@ internal sealed class TimedSources
     /// <summary>Their names, those of capacitors last.</summary>
     public ImmutableArray<string> Names { get; }
 
-    /// <summary>Capacitors with a tolerance of their own, or the usual one.</summary>
+    /// <summary>Capacitors with a tolerance of their own, or the usual one, and what diodes store.</summary>
     public static ImmutableArray<(string Name, VariedNumber Number, double Tolerance)> Capacitors(FrontEnd frontEnd) =>
     [
         .. frontEnd.WithUsualTolerances().AllParts.Where(p => p.Value is { Unit: var unit } && unit == Unit.Farad)
             .Select(p => (p.Name, new VariedNumber(p.Name, Capacitor.Capacitance), Tolerance: CapacitorPart.Looseness(p)))
             .Where(c => c.Tolerance > 0),
+        .. Storing(frontEnd, frontEnd.Sensors.Select(s => s.Alternation?.Hertz ?? 0).DefaultIfEmpty(0).Max())
+            .Select(d => (d.Name + " recovery", new VariedNumber(d.Name, Diode.TransitTime), UsualSpread.Recovery.Amount)),
     ];
+
+    // What a diode stores for less than this share of a period shows nowhere.
+    private const double StoredShare = 1e-3;
+
+    /// <summary>Diodes that go on conducting backwards, once they have conducted, for a time that tells at a frequency.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="hertz">The frequency, Hz.</param>
+    internal static IEnumerable<DiodePart> Storing(FrontEnd frontEnd, double hertz) =>
+        frontEnd.AllParts.OfType<DiodePart>().Where(d => d.Type.Model.TransitSeconds * hertz > StoredShare);
 
     /// <summary>Counts with all at their means, then with each at its lower and at its upper limit.</summary>
     /// <param name="value">What is measured, in the sensor's unit.</param>

@@ -262,6 +262,12 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     private sealed record FoundBack(ReadBack? Back);
 
+    /// <summary>What the charge of analog switches makes of a pin once they have opened.</summary>
+    internal ImmutableArray<HoldPedestal> Pedestals(Pin pin, CancellationToken cancel) =>
+        Once(("pedestals", pin.Name), () => new FoundPedestals(HoldPedestal.Of(this, pin, cancel)), cancel).All;
+
+    private sealed record FoundPedestals(ImmutableArray<HoldPedestal> All);
+
     /// <summary>What the protection of a mapped pin costs.</summary>
     public ProtectionCosts Costs(MappingResult mapping, CancellationToken cancel = default) =>
         Once(("costs", mapping.Pin, mapping.Sensor), () => ProtectionCosts.Of(Reading(mapping.Pin), mapping, cancel), cancel);

@@ -183,7 +183,10 @@ internal sealed class SensorStatement : StatementKind
         string? problem = !(open > closed) ? "An open contact has more resistance than a closed one."
             : wets is { Low: <= 0 } ? "The least current that keeps a contact clean is above 0 A." : null;
         if (problem is null)
-            return new(closed, open, scope.NotNegative(statement["bounce"]) ?? 0) { WettingAmps = wets };
+            {
+            double? bounce = scope.NotNegative(statement["bounce"]);
+            return new(closed, open, bounce ?? Contact.UsualBounceSeconds) { WettingAmps = wets, IsBounceTaken = bounce is null };
+        }
         scope.Diagnostics.Error(statement.Span, DiagnosticCode.OutOfRange, problem,
             "such as contact 100 mohm open 10 Mohm bounces for 2 ms wets 1 mA .. 100 mA");
         return null;
@@ -444,7 +447,7 @@ internal sealed class SensorStatement : StatementKind
         yield return s.Contact is not { } c
             ? $"pulses {ValueText.Of(law.AtLow, law.Gives.Symbol)} .. {ValueText.Of(law.AtHigh, law.Gives.Symbol)}"
             : $"contact {ValueText.Ohms(c.ClosedOhms)} open {ValueText.Ohms(c.OpenOhms)}"
-                + (c.BounceSeconds > 0 ? $" bounces for {ValueText.Seconds(c.BounceSeconds)}" : "")
+                + (c.IsBounceTaken ? "" : $" bounces for {ValueText.Seconds(c.BounceSeconds)}")
                 + (c.WettingAmps is { } wets ? $" wets {ValueText.Of(wets.Low, "A")} .. {ValueText.Of(wets.High, "A")}" : "");
     }
 
