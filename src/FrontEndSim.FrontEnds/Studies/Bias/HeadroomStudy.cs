@@ -67,13 +67,13 @@ internal static class HeadroomStudy
             [a.Ports.Plus, a.Ports.Minus, a.Ports.Output, a.Ports.PositiveRail, a.Ports.NegativeRail])
             .Where(n => n != Circuit.Ground).Distinct()];
         return MappingStudy.Mapped(frontEnd).Select(p => solved.MappingOf(p, cancel)?.Sensor).OfType<string>().Distinct()
-            .SelectMany(Over).ToArray();
+            .SelectMany(sensor => Corners(solved, cancel).Prepend(new Scenario()).SelectMany(others => Over(sensor, others))).ToArray();
 
-        IEnumerable<OpAmpHeadroom> Over(string sensor)
+        IEnumerable<OpAmpHeadroom> Over(string sensor, Scenario others)
         {
             var span = frontEnd.FindSensor(sensor).Span;
             double[] values = [span.Low, span.Middle, span.High];
-            var trials = solved.Compiled().PrepareTrials(sensor, values, sources.Numbers, nodes, solved.Beside(cancel), cancel);
+            var trials = solved.Compiled(others).PrepareTrials(sensor, values, sources.Numbers, nodes, solved.Beside(cancel), cancel);
             double[] With(int source, bool high) => Moved(means, source, End(source, high));
             double[][] alone = [means, .. offsets.SelectMany(k => new[] { With(k, false), With(k, true) })];
             var each = Run(alone);
