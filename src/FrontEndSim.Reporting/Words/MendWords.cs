@@ -25,7 +25,8 @@ public static class MendWords
     private static string After(Mend m) => (m.Margin, m.CostCounts) switch
     {
         ({ } degrees, var counts) when m.Kind is MendKind.FeedbackCapacitor or MendKind.IsolateLoad =>
-            $": {Figures.Plain(degrees.Value, "°", 3)} more than the least phase margin then" + (counts is { } cost ? $", {Cost(cost)}" : ""),
+            $": {Figures.Plain(degrees.Value, "°", 3)} more than the least phase margin then"
+                + (counts is { } cost ? $", {Cost(cost)}" : ""),
         // A number of faults has no margin: there are none left.
         ({ } none, { } counts) when none.Unit == Unit.None && !none.IsShare => $", {Cost(counts)}",
         ({ } margin, { } counts) => $": a margin of {Amounts.Of(margin)} then, {Cost(counts)}",

@@ -152,7 +152,8 @@ internal static class HeadroomStudy
             {
                 var (ports, model) = (a.Ports, a.Ports.Model);
                 double Least(string above, string below) => EventStudy.Between(run, above, below).Minimum().Value;
-                // What its gain stage gives (the current is counted into the output): at a limit the output itself stands short of it by what its load takes.
+                // What its gain stage gives (the current is counted into the output): at a limit the output itself stands short of it by
+                // what its load takes.
                 var drop = run.Current(a.Name).Times(model.OutputOhms);
                 var swing = Nearer(EventStudy.Between(run, ports.PositiveRail, ports.Output).Plus(drop).Minimum().Value
                     - model.DropHighVolts,
@@ -160,7 +161,8 @@ internal static class HeadroomStudy
                 var common = Nearer(Math.Min(Least(ports.PositiveRail, ports.Plus), Least(ports.PositiveRail, ports.Minus))
                     - model.CommonModeHighVolts,
                     Math.Min(Least(ports.Plus, ports.NegativeRail), Least(ports.Minus, ports.NegativeRail)) - model.CommonModeLowVolts);
-                yield return new(a.Name, swing.Volts < StopsVolts ? Math.Min(swing.Volts, 0) : swing.Volts, swing.Side, at, common.Volts, common.Side, at, 0, model.OutputLimitAmps)
+                double left = swing.Volts < StopsVolts ? Math.Min(swing.Volts, 0) : swing.Volts;
+                yield return new(a.Name, left, swing.Side, at, common.Volts, common.Side, at, 0, model.OutputLimitAmps)
                 {
                     SensorUnit = frontEnd.Sensors is [var sensor, ..] ? sensor.UnitText : "V",
                     IsInCourse = true,

@@ -183,7 +183,7 @@ internal sealed class SensorStatement : StatementKind
         string? problem = !(open > closed) ? "An open contact has more resistance than a closed one."
             : wets is { Low: <= 0 } ? "The least current that keeps a contact clean is above 0 A." : null;
         if (problem is null)
-            {
+        {
             double? bounce = scope.NotNegative(statement["bounce"]);
             return new(closed, open, bounce ?? Contact.UsualBounceSeconds) { WettingAmps = wets, IsBounceTaken = bounce is null };
         }
