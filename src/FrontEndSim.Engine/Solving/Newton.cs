@@ -14,6 +14,13 @@ internal static class Newton
 
     private const double MostContraction = 0.1;
 
+    // The longest step, in negligible ones, whose rounding is nothing beside one; currents of 1e9 negligible steps, through a milliohm
+    // beside a megohm, leave a negligible one.
+    private const double MostCorrected = 1e9;
+
+    // Unknowns, V or A, up to which a negligible step says that a solution is near: a relative step is 0.1 mV there, well below a knee.
+    private const double MostByStep = 1e5;
+
     /// <summary>
     /// Iterates until a step is negligible, or until the equations hold to rounding: where next to nothing holds a node, the
     /// rounding of large currents beside it moves it by more than a negligible step.
@@ -30,9 +37,18 @@ internal static class Newton
             cancel.ThrowIfCancellationRequested();
             kernel.NewtonStep(target);
             if (!kernel.At.Limited && (IsStepNegligible(kernel) || IsCorrected(kernel)))
-                return true;
+                return IsWithinReach(kernel) || kernel.HoldsToRounding(target);
         }
         return !kernel.At.Limited && kernel.HoldsToRounding(target);
+    }
+
+    // Far out an exponential's slope makes any step small beside where it is taken: there the currents have to balance.
+    private static bool IsWithinReach<L>(Kernel<L> kernel) where L : struct, ILane<L>
+    {
+        L most = L.Of(0);
+        for (int r = kernel.Topology.Wiring.FirstUnknown; r < kernel.At.X.Length; r++)
+            most = L.Max(most, L.Abs(kernel.At.X[r]));
+        return L.AllBelow(most, MostByStep);
     }
 
     private static bool IsStepNegligible<L>(Kernel<L> kernel) where L : struct, ILane<L>
@@ -87,7 +103,8 @@ internal static class Newton
     /// <summary>Corrects the last step to second order if that leaves no more than a negligible step would.</summary>
     private static bool IsCorrected<L>(Kernel<L> kernel) where L : struct, ILane<L>
     {
-        if (!TryCorrect(kernel, out L correction, out L step) || !IsCorrectionEnough(correction, step, NegligibleShare))
+        if (!TryCorrect(kernel, out L correction, out L step) || !IsCorrectionEnough(correction, step, NegligibleShare)
+            || !L.AllBelow(step, MostCorrected))
             return false;
         kernel.TakeRemainder();
         return true;

@@ -15,6 +15,10 @@ internal sealed class TrialRun
     // point. Positive feedback that goes over takes an output to where it clips, or a gate's state by two; a bend passed takes it less.
     private const double MostOffLine = 0.25;
 
+    // How far first order is believed, V: a leakage of thirty times the nominal one would take a clamp's node far past its knee, from
+    // where Newton's method comes down the exponential by an e-fold a step.
+    private const double MostAlong = 1;
+
     // Fewer trials than so many times the numbers that vary do not win back the slopes, nor do fewer solutions than these what they need.
     private const int LeastForSlopes = 8, LeastSolutions = 1000;
 
@@ -175,11 +179,13 @@ internal sealed class TrialRun
                 _kernel.Evaluate(exact: true); // limiting starts from here
         }
 
-        /// <summary>To first order from the nominal solution; a trial that has left it by more stays as far away.</summary>
+        /// <summary>
+        /// To first order from the nominal solution, where that is near it; a trial that has left it by more stays as far away.
+        /// </summary>
         private void AlongSlopes(TrialSlopes slopes, int point, double[] here)
         {
             Octet[] x = _kernel.At.X;
-            Octet off = Octet.Of(0), none = off;
+            Octet none = Octet.Of(0), off = none, reach = none;
             if (point > 0)
             {
                 double[] before = _run._nominalSolutions[point - 1];
@@ -190,6 +196,13 @@ internal sealed class TrialRun
                 }
             }
             slopes.Departure(point, _changes, _along);
+            for (int r = _first; r < x.Length; r++)
+                reach = Octet.Max(reach, Octet.Abs(_along[r]));
+            if (!Octet.AllBelow(reach, MostAlong))
+            {
+                for (int r = _first; r < x.Length; r++)
+                    _along[r] = Octet.Less(Octet.Of(MostAlong), reach, none, _along[r]);
+            }
             Octet most = Octet.Of(MostOffLine);
             bool stay = point > 0 && !Octet.AllBelow(off, MostOffLine);
             for (int r = _first; r < x.Length; r++)

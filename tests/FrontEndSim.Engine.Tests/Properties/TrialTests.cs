@@ -147,6 +147,43 @@ public class TrialTests
         }
     }
 
+    /// <summary>
+    /// Two clamps whose leakage is drawn from a thirtieth of the nominal one to forty times, behind 50 kilohms: first order takes some
+    /// trials tens of volts past the knee of the other clamp. Once such a trial was taken to be solved at minus 86 megavolts, where
+    /// its exponential was so steep that no step was large beside where it was taken.
+    /// </summary>
+    [Fact]
+    public void Leakages_that_vary_by_decades_leave_a_clamped_node_between_its_clamps()
+    {
+        const double leakage = 2e-5;
+        double[] values = [0, 0.825, 1.65, 2.475, 3.3];
+        VariedNumber[] varied = [new("DH", Diode.SaturationCurrent), new("DH", Diode.LeakageConductance),
+            new("DL", Diode.SaturationCurrent), new("DL", Diode.LeakageConductance)];
+        Circuit Pin(double[] n) => new(
+        [
+            new VoltageSource("VDD", "VDD", "GND", 3.3), new VoltageSource("S", "IN", "GND", 0), new Resistor("R", "IN", "PIN", 5e4),
+            new Diode("DH", "PIN", "VDD", Junctions.Silicon with { SaturationAmps = n[0], LeakageSiemens = n[1], SeriesOhms = 5 }),
+            new Diode("DL", "GND", "PIN", Junctions.Silicon with { SaturationAmps = n[2], LeakageSiemens = n[3], SeriesOhms = 5 }),
+        ]);
+        double[] Numbers(int trial)
+        {
+            var random = new Random(trial);
+            double high = leakage * Math.Exp(3.7 * (2 * random.NextDouble() - 1)), low = leakage * Math.Exp(3.7 * (2 * random.NextDouble() - 1));
+            return [high, 0.7 * high, low, 0.7 * low];
+        }
+        var result = Pin([leakage, 0.7 * leakage, leakage, 0.7 * leakage]).Compile().SweepTrials("S", values, varied, 400,
+            (trial, numbers) => Numbers(trial).CopyTo(numbers), ["PIN"]);
+        for (int trial = 0; trial < 400; trial++)
+        {
+            double[] alone = Pin(Numbers(trial)).Compile().Sweep("S", values).Voltage("PIN");
+            for (int k = 0; k < values.Length; k++)
+            {
+                double found = result.Voltage(trial, "PIN")[k];
+                Assert.True(Math.Abs(found - alone[k]) < 1e-8, $"trial {trial} at {values[k]} V: {found}, alone {alone[k]}");
+            }
+        }
+    }
+
     [Fact]
     public void A_number_of_another_kind_of_part_is_refused_by_name()
     {
