@@ -43,6 +43,7 @@ public abstract record Characteristic
     internal sealed class Evaluation<L>(Characteristic law) where L : struct, ILane<L>
     {
         private readonly L[] _errors = new L[ErrorCount];
+        private readonly Evaluator _of = law.Of, _slope = law.Slope;
         private double _celsius;
 
         public bool Holds(Parameter parameter) => parameter is ErrorParameter;
@@ -51,9 +52,9 @@ public abstract record Characteristic
 
         public void Refresh(double kelvin) => _celsius = kelvin - Constants.ZeroCelsius;
 
-        public L Of(L quantity) => Each(quantity, law.Of);
+        public L Of(L quantity) => Each(quantity, _of);
 
-        public L Slope(L quantity) => Each(quantity, law.Slope);
+        public L Slope(L quantity) => Each(quantity, _slope);
 
         private L Each(L quantity, Evaluator of)
         {

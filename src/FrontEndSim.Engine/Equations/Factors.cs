@@ -51,11 +51,12 @@ internal sealed class Factors<L> where L : struct, ILane<L>
                 _kept[place[p]] += matrix[p];
         }
         int order = plan.RowOrder.Length, linear = plan.LinearSteps;
+        ref L value = ref MemoryMarshal.GetArrayDataReference(_kept);
         for (int i = 0; i < order; i++)
         {
-            Eliminate(_kept, plan.RowStart[i], Math.Min(plan.Split[i], plan.Diagonal[i]), plan.TargetStart[i]);
+            Eliminate(ref value, plan.RowStart[i], Math.Min(plan.Split[i], plan.Diagonal[i]), plan.TargetStart[i]);
             if (i < linear)
-                ScaleRow(_kept, i);
+                ScaleRow(ref value, i);
         }
         _isLinearWeak = IsWeak;
         Array.Copy(_kept, _values, _kept.Length);
@@ -75,35 +76,48 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         IsWeak = _isLinearWeak;
         int start = plan.RowStart[linear];
         Array.Copy(_kept, start, _values, start, _kept.Length - start);
+        ref L value = ref MemoryMarshal.GetArrayDataReference(_values);
+        ref L slope = ref MemoryMarshal.GetArrayDataReference(g);
+        ref int places = ref MemoryMarshal.GetArrayDataReference(plan.PlaceOf);
         foreach (int e in entries)
         {
-            int place = plan.PlaceOf[e];
+            int place = Unsafe.Add(ref places, e);
             if (place >= 0)
-                _values[place] += c is null ? g[e] : g[e] + alpha * c[e];
+                Unsafe.Add(ref value, place) += c is null ? Unsafe.Add(ref slope, e) : Unsafe.Add(ref slope, e) + alpha * c[e];
         }
+        ref int split = ref MemoryMarshal.GetArrayDataReference(plan.Split);
+        ref int diagonal = ref MemoryMarshal.GetArrayDataReference(plan.Diagonal);
+        ref int target = ref MemoryMarshal.GetArrayDataReference(plan.TargetSplit);
         for (int i = linear; i < order; i++)
         {
-            Eliminate(_values, plan.Split[i], plan.Diagonal[i], plan.TargetSplit[i]);
-            ScaleRow(_values, i);
+            int from = Unsafe.Add(ref split, i), to = Unsafe.Add(ref diagonal, i);
+            if (from < to)
+                Eliminate(ref value, from, to, Unsafe.Add(ref target, i));
+            ScaleRow(ref value, i);
         }
     }
 
     /// <summary>Whether some pivot was so small beside its row that digits were lost: the plan suits these values no more.</summary>
     public bool IsWeak { get; private set; }
 
-    private void ScaleRow(L[] values, int row)
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void ScaleRow(ref L value, int row)
     {
         int diagonal = _plan.Diagonal[row], end = _plan.RowStart[row + 1];
-        L inverse = L.Of(1) / values[diagonal];
+        L inverse = L.Of(1) / Unsafe.Add(ref value, diagonal), largest = L.Of(0);
         _inverse[row] = inverse;
-        L largest = L.Of(0);
         for (int p = diagonal + 1; p < end; p++)
         {
-            values[p] *= inverse;
-            largest = L.Max(largest, L.Abs(values[p]));
+            L scaled = Unsafe.Add(ref value, p) * inverse;
+            Unsafe.Add(ref value, p) = scaled;
+            largest = L.Max(largest, L.Abs(scaled));
         }
-        if (L.AllBelow(largest, _mostGrowth))
-            return;
+        if (!L.AllBelow(largest, _mostGrowth))
+            NoteGrowth(largest);
+    }
+
+    private void NoteGrowth(L largest)
+    {
         IsWeak = true;
         _grown = L.Max(_grown, largest);
     }
@@ -111,19 +125,21 @@ internal sealed class Factors<L> where L : struct, ILane<L>
     /// <summary>Whether no row grew by more than so much.</summary>
     public bool HasGrownBelow(double growth) => !IsWeak || L.AllBelow(_grown, growth);
 
-    private void Eliminate(L[] values, int from, int to, int target)
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void Eliminate(ref L value, int from, int to, int target)
     {
-        int[] diagonal = _plan.Diagonal, rowStart = _plan.RowStart;
+        ref int diagonal = ref MemoryMarshal.GetArrayDataReference(_plan.Diagonal);
+        ref int rowStart = ref MemoryMarshal.GetArrayDataReference(_plan.RowStart);
         ref int column = ref MemoryMarshal.GetArrayDataReference(_plan.Columns);
         ref int targets = ref MemoryMarshal.GetArrayDataReference(_plan.Targets);
-        ref L value = ref MemoryMarshal.GetArrayDataReference(values);
+        ref L inverse = ref MemoryMarshal.GetArrayDataReference(_inverse);
         for (int p = from; p < to; p++)
         {
             int k = Unsafe.Add(ref column, p);
             L factor = Unsafe.Add(ref value, p);
-            Unsafe.Add(ref value, p) = factor * _inverse[k];
-            int end = rowStart[k + 1];
-            for (int q = diagonal[k] + 1; q < end; q++)
+            Unsafe.Add(ref value, p) = factor * Unsafe.Add(ref inverse, k);
+            int end = Unsafe.Add(ref rowStart, k + 1);
+            for (int q = Unsafe.Add(ref diagonal, k) + 1; q < end; q++)
             {
                 ref L entry = ref Unsafe.Add(ref value, Unsafe.Add(ref targets, target++));
                 entry = L.TakeProduct(entry, factor, Unsafe.Add(ref value, q));
@@ -142,13 +158,15 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         ref L value = ref MemoryMarshal.GetArrayDataReference(_values);
         ref L work = ref MemoryMarshal.GetArrayDataReference(_work);
         ref Sole left = ref MemoryMarshal.GetArrayDataReference(_plan.Left), right = ref MemoryMarshal.GetArrayDataReference(_plan.Right);
+        ref L inverse = ref MemoryMarshal.GetArrayDataReference(_inverse);
+        ref L asked = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(b), _first);
+        ref L found = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(x), _first);
         int[] diagonal = _plan.Diagonal, rowStart = _plan.RowStart, rowOrder = _plan.RowOrder, columnOrder = _plan.ColumnOrder;
-        L[] inverse = _inverse;
         // What was worked out last is mostly what comes next: kept beside, it need not go through memory, which takes longer than the sum.
         L last = default, before = default;
         for (int i = 0; i < rowOrder.Length; i++)
         {
-            L sum = b[rowOrder[i] + _first];
+            L sum = Unsafe.Add(ref asked, rowOrder[i]);
             Sole sole = Unsafe.Add(ref left, i);
             if (sole.Place >= 0)
             {
@@ -170,7 +188,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         }
         for (int i = rowOrder.Length - 1; i >= 0; i--)
         {
-            L sum = Unsafe.Add(ref work, i) * inverse[i];
+            L sum = Unsafe.Add(ref work, i) * Unsafe.Add(ref inverse, i);
             Sole sole = Unsafe.Add(ref right, i);
             if (sole.Place >= 0)
             {
@@ -189,7 +207,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
             }
             (before, last) = (last, L.FlushTiny(sum));
             Unsafe.Add(ref work, i) = last;
-            x[columnOrder[i] + _first] = last;
+            Unsafe.Add(ref found, columnOrder[i]) = last;
         }
     }
 }

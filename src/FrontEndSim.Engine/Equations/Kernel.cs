@@ -4,7 +4,7 @@ namespace FrontEndSim.Engine.Equations;
 /// The equations of one topology, with numbers: fills f, q and their slopes at an iterate and takes Newton steps on
 /// f(x, t) + α·(q(x) − q*) = 0. All mutable state of a solution lives here; nothing is allocated once it is built.
 /// </summary>
-internal sealed class Kernel<L> where L : struct, ILane<L>
+internal sealed partial class Kernel<L> where L : struct, ILane<L>
 {
     private readonly Device<L>[] _nonlinear, _sourced;
     private readonly (int Row, IDrive<L> Source, double Sign)[] _drivers;
@@ -21,6 +21,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     private double _leak;
     private bool _hasMoved; // by a step of Newton's method, since charges and slopes were evaluated
     private bool _hasCharges; // evaluated last
+    private bool _hasUnsaid = true; // of the devices that were asked what they leave
     private bool _hasRemainder; // the step and its charges hold what it left to second order
     private Factors<L>? _factors;
 
@@ -30,12 +31,11 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         var wiring = topology.Wiring;
         Devices = [.. topology.Elements.Select(e => e.Bind<L>(wiring))];
         (_rowStart, _columns, _nonlinearEntries) = (wiring.RowStart, wiring.Columns, wiring.NonlinearEntries);
-        _nonlinearRowOf = [.. _nonlinearEntries.Select(e => Array.FindIndex(_rowStart, start => start > e) - 1)];
+        _nonlinearRowOf = topology.NonlinearRowOf;
         _nonlinear = [.. Devices.Where(d => d.IsNonlinear)];
         _sourced = [.. Devices.Where(d => d.HasSources)];
         _isNonlinear = topology.NonlinearRows;
-        _isCurrent = [.. Enumerable.Range(0, wiring.Size).Select(wiring.CurrentRows.Contains)];
-        _isBalance = [.. Enumerable.Range(0, wiring.Size).Select(r => !_isCurrent[r] && !wiring.StateRows.Contains(r))];
+        (_isCurrent, _isBalance) = (topology.IsCurrent, topology.IsBalance);
         _drivers = [.. wiring.Drivers.Select(d =>
             (d.Row, (IDrive<L>)Devices[topology.IndexOf(d.Source.Name)], d.Source.To == Circuit.Ground ? 1.0 : -1.0))];
         int size = wiring.Size, entries = wiring.EntryCount;
@@ -88,8 +88,8 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     /// <summary>The sharpest knee of any device, V.</summary>
     public double KneeVolts { get; }
 
-    /// <summary>The sharpest knee of the devices that an unknown acts on, V; infinity where it acts on linear ones only.</summary>
-    public double KneeOf(int row) => _knees[row];
+    /// <summary>By row: the sharpest knee of the devices that an unknown acts on, V; infinity where it acts on linear ones only.</summary>
+    public ReadOnlySpan<double> Knees => _knees;
 
     /// <summary>Whether the equations are linear in every unknown.</summary>
     public bool IsLinear => _nonlinear.Length == 0;
@@ -309,25 +309,30 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
 
     /// <summary>
     /// Works out what the laws leave over the tangents that the last step of Newton's method followed. Devices that cannot say are to be
-    /// judged by their knees, <see cref="UnsaidKneeOf"/>.
+    /// judged by their knees, <see cref="UnsaidKnees"/>.
     /// </summary>
-    public void EvaluateRemainder()
+    /// <returns>Whether all devices could say.</returns>
+    public bool EvaluateRemainder()
     {
         Array.Clear(_left);
         Array.Clear(_leftCharges);
-        Array.Fill(_unsaidKnees, double.PositiveInfinity);
+        if (_hasUnsaid)
+            Array.Fill(_unsaidKnees, double.PositiveInfinity);
+        _hasUnsaid = false;
         foreach (var (device, knee, columns) in _bends)
         {
             if (device.AddRemainder(At, _step, _left, Alpha > 0 ? _leftCharges : null))
                 continue;
+            _hasUnsaid = true;
             foreach (int column in columns)
                 _unsaidKnees[column] = Math.Min(_unsaidKnees[column], knee);
         }
+        return !_hasUnsaid;
     }
 
-    /// <summary>The sharpest knee of the devices that an unknown acts on and that could not say what they leave, V; else
+    /// <summary>By row: the sharpest knee of the devices that an unknown acts on and that could not say what they leave, V; else
     /// infinity.</summary>
-    public double UnsaidKneeOf(int row) => _unsaidKnees[row];
+    public ReadOnlySpan<double> UnsaidKnees => _unsaidKnees;
 
     /// <summary>
     /// What the last step leaves of each unknown, to second order: the remainder of the laws solved with the step's factors, by row (a
@@ -555,59 +560,6 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     /// <summary>The row in which <see cref="LargestLeft"/> found a current left over.</summary>
     public int RowLeftOver(double amps, int lane) =>
         Math.Max(First, Array.FindIndex(_residual, First, left => Math.Abs(left.Get(lane)) == amps));
-
-    /// <summary>The total charge of each unknown's row at the present iterate, exactly.</summary>
-    public void Charges(L[] into)
-    {
-        Evaluate(exact: true);
-        LinearCharges(into);
-    }
-
-    /// <summary>
-    /// The charges that the last Newton step solved for: along the tangent of the iterate it started from. With them the
-    /// currents balance to rounding, so that no charge is lost from step to step. Where they were evaluated after that step, they are
-    /// those of the iterate itself: no tangent leads there any more.
-    /// </summary>
-    public void TangentCharges(L[] into)
-    {
-        LinearCharges(into);
-        if (!_hasMoved)
-            return;
-        for (int k = 0; k < _nonlinearEntries.Length; k++)
-        {
-            int e = _nonlinearEntries[k];
-            into[_nonlinearRowOf[k]] -= At.C[e] * _step[_columns[e]];
-        }
-        for (int r = First; r < into.Length && _hasRemainder; r++)
-            into[r] += _leftCharges[r];
-    }
-
-    /// <summary>The change of the charges of each unknown's row for a change of the unknowns, with the slopes of the present
-    /// iterate.</summary>
-    /// <param name="change">The change, by row.</param>
-    /// <param name="into">Gets it.</param>
-    public void ChargesAlong(L[] change, L[] into)
-    {
-        Array.Clear(into);
-        foreach (var (row, column, entry) in _chargeEntries)
-            into[row] += _c[entry] * change[column];
-        for (int k = 0; k < _nonlinearEntries.Length; k++)
-        {
-            int e = _nonlinearEntries[k];
-            into[_nonlinearRowOf[k]] += At.C[e] * change[_columns[e]];
-        }
-    }
-
-    private void LinearCharges(L[] into)
-    {
-        L[] x = At.X;
-        if (IsLinear)
-            Array.Clear(into);
-        else
-            At.Q.CopyTo(into, 0);
-        foreach (var (row, column, entry) in _chargeEntries)
-            into[row] += _c[entry] * x[column];
-    }
 
     /// <summary>Forgets what limiting compares with.</summary>
     public void ForgetLimits()

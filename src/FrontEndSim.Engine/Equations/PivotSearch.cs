@@ -24,6 +24,7 @@ internal sealed class PivotSearch
     // Columns by count; among equals the one that waited longest, so that the chains of dependent steps stay short.
     private readonly SortedSet<(int Count, long Turn, int Column)> _queue = [];
     private readonly HashSet<int> _deferred = [];
+    private readonly List<(int Row, double Size)> _candidates = [];
     private long _turn;
     private bool _linearOnly;
 
@@ -126,15 +127,14 @@ internal sealed class PivotSearch
         _deferred.Clear();
         foreach (var (_, _, column) in _queue)
         {
-            bool any = false;
-            foreach (var (row, size) in Candidates(column))
+            FindCandidates(column);
+            foreach (var (row, size) in _candidates)
             {
-                any = true;
                 long cost = (long)(_rows[row]!.Count - 1) * (_columnRows[column]!.Count - 1);
                 if (cost < bestCost || (cost == bestCost && size > bestSize))
                     (best, bestCost, bestSize) = ((row, column), cost, size);
             }
-            if (any)
+            if (_candidates.Count > 0)
                 looked++;
             else if (_linearOnly)
                 _deferred.Add(column);
@@ -144,13 +144,14 @@ internal sealed class PivotSearch
         return best;
     }
 
-    /// <summary>The entries of a column that are large enough for a pivot.</summary>
-    private IEnumerable<(int Row, double Size)> Candidates(int column)
+    /// <summary>Finds the entries of a column that are large enough for a pivot.</summary>
+    private void FindCandidates(int column)
     {
+        _candidates.Clear();
         var rows = _columnRows[column]!;
         // A branch's own entry comes and goes with what its nonlinear part does; its current in a node's balance stays.
         // Where nothing else is left in its column it is the pivot all the same.
-        int without = _isBranch[column] && rows.Any(r => r != column && _rows[r]![column] != 0) ? column : -1;
+        int without = _isBranch[column] && HoldsBeside(column) ? column : -1;
         double largest = 0;
         foreach (int r in rows)
             largest = r == without ? largest : Math.Max(largest, Math.Abs(_rows[r]![column]));
@@ -160,8 +161,18 @@ internal sealed class PivotSearch
         {
             double size = Math.Abs(_rows[r]![column]);
             if (size != 0 && r != without && (!_linearOnly || _isLinear[r]) && (onDiagonal ? r == column : size >= Threshold * largest))
-                yield return (r, size);
+                _candidates.Add((r, size));
         }
+    }
+
+    private bool HoldsBeside(int column)
+    {
+        foreach (int r in _columnRows[column]!)
+        {
+            if (r != column && _rows[r]![column] != 0)
+                return true;
+        }
+        return false;
     }
 
     private void Eliminate(int pivotRow, int pivotColumn)

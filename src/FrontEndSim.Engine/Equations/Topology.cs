@@ -25,6 +25,9 @@ internal sealed class Topology
             NonlinearRows[rowOf[e]] = true;
             NonlinearRows[Wiring.Columns[e]] = true;
         }
+        NonlinearRowOf = [.. Wiring.NonlinearEntries.Select(e => rowOf[e])];
+        IsCurrent = [.. Enumerable.Range(0, Wiring.Size).Select(Wiring.CurrentRows.Contains)];
+        IsBalance = [.. Enumerable.Range(0, Wiring.Size).Select(r => !IsCurrent[r] && !Wiring.StateRows.Contains(r))];
         Diagonals = [.. Enumerable.Range(0, Wiring.EntryCount)
             .Where(p => rowOf[p] == Wiring.Columns[p] && rowOf[p] >= Wiring.FirstUnknown && !Wiring.CurrentRows.Contains(rowOf[p]))];
         HeldRows = [.. Diagonals.Select(p => rowOf[p])];
@@ -45,6 +48,15 @@ internal sealed class Topology
 
     /// <summary>Rows (and columns) that some nonlinear part touches.</summary>
     public bool[] NonlinearRows { get; }
+
+    /// <summary>The row of each entry that nonlinear parts change.</summary>
+    public int[] NonlinearRowOf { get; }
+
+    /// <summary>By row: whether it is a branch current.</summary>
+    public bool[] IsCurrent { get; }
+
+    /// <summary>By row: whether it is a sum of currents.</summary>
+    public bool[] IsBalance { get; }
 
     /// <summary>The columns that each part bends in, in the order of <see cref="Elements"/>.</summary>
     public int[][] ColumnsBent => _bentColumns.Value;

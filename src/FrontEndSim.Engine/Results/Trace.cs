@@ -126,22 +126,27 @@ public sealed class Trace
     private const int InstantRoundings = 64;
 
     /// <summary>The rate of change, per second; within an instant that of before.</summary>
-    public Trace Derivative()
+    public Trace Derivative() => Rate(_steps, [.. _values]);
+
+    /// <summary>The rate of change of what is asked for no more: it stands in the place of the values.</summary>
+    /// <exception cref="SolveException">A value is not finite.</exception>
+    internal static Trace Rate(StepTimes steps, double[] values)
     {
-        var values = new double[_values.Length];
-        for (int k = 0; k < Steps; k++)
+        var quantity = new Trace(steps, values);
+        double[] times = steps.Times;
+        for (int k = 0; k < steps.Steps; k++)
         {
-            double rounding = Math.BitIncrement(Math.Abs(_times[4 * k + 3])) - Math.Abs(_times[4 * k + 3]);
-            if (k > 0 && Width(k) < InstantRoundings * rounding)
+            double width = quantity.Width(k), rounding = Math.BitIncrement(Math.Abs(times[4 * k + 3])) - Math.Abs(times[4 * k + 3]);
+            if (k > 0 && width < InstantRoundings * rounding)
             {
                 Array.Fill(values, values[4 * k - 1], 4 * k, 4);
                 continue;
             }
-            var cubic = CubicOf(k);
+            var cubic = quantity.CubicOf(k);
             for (int j = 0; j < 4; j++)
-                values[4 * k + j] = cubic.Slope((_times[4 * k + j] - _times[4 * k]) / Width(k)) / Width(k);
+                values[4 * k + j] = cubic.Slope((times[4 * k + j] - times[4 * k]) / width) / width;
         }
-        return new Trace(_steps, values);
+        return new Trace(steps, values);
     }
 
     /// <summary>The integral over the whole time, in the trace's unit times seconds.</summary>

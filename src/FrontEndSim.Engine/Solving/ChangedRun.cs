@@ -128,7 +128,7 @@ internal sealed class ChangedRun
     /// <param name="alpha">1/(γ·h).</param>
     public void Stage(int stage, double h, double[] weights, double alpha)
     {
-        Vectors.Sum(Vectors.Numbers(_target), Vectors.Numbers(_charge), h, weights, _slope, stage);
+        Vectors.Sum(_target, _charge, h, weights, _slope, stage);
         Follow(stage, alpha);
         for (int r = _first; r < _size; r++)
             _slope[stage][r] = new Scalar(alpha * (_stageCharge[r].Value - _target[r].Value));

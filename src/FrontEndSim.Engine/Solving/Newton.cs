@@ -116,10 +116,10 @@ internal static class Newton
     {
         int first = kernel.Topology.Wiring.FirstUnknown, size = kernel.At.X.Length;
         correction = step = L.Of(0);
-        kernel.EvaluateRemainder();
-        for (int r = first; r < size; r++)
+        bool isSaid = kernel.EvaluateRemainder();
+        for (int r = first; r < size && !isSaid; r++)
         {
-            if (double.IsFinite(kernel.UnsaidKneeOf(r)) && !IsStepNegligible(kernel, r))
+            if (double.IsFinite(kernel.UnsaidKnees[r]) && !IsStepNegligible(kernel, r))
                 return false;
         }
         L[] left = kernel.SolveRemainder();

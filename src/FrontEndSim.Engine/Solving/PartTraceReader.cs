@@ -11,12 +11,14 @@ internal sealed class PartTraceReader
 
     private const int PointsBetweenChecks = 1024;
 
-    // Numbers that are read at a time, 8 bytes each, at most six a part and point: of a long run, some parts after others.
+    // Numbers that are read at a time, 8 bytes each, at most five a part and point: of a long run, some parts after others.
     private const long MostNumbers = 12_000_000;
-    private const int NumbersAPart = 6;
+    private const int NumbersAPart = 5;
 
     private readonly Kernel<Scalar> _kernel;
-    private readonly double[][] _amps, _volts;
+    private readonly Recorder _recorder;
+    private readonly double[][] _amps;
+    private readonly int[] _plus, _minus; // the rows that each part lies between
     private readonly double[]?[] _charge, _watts, _source;
     private readonly (double[] Volts, double[] Coulombs)[][] _stores;
     private readonly StepTimes _steps;
@@ -38,26 +40,26 @@ internal sealed class PartTraceReader
     {
         _steps = steps;
         double[] times = steps.Times;
-        _kernel = kernel;
+        (_kernel, _recorder) = (kernel, recorder);
         _which = which is null ? [.. Enumerable.Range(0, _kernel.Devices.Length)] : [.. which];
         // What flows through the source of a driven node is what all others at the node leave over.
         bool needsAll = _which.Any(k => _kernel.Devices[k] is IDrive<Scalar>);
         int parts = _kernel.Devices.Length, points = times.Length;
-        (_amps, _volts) = (new double[parts][], new double[parts][]);
+        _amps = new double[parts][];
         (_charge, _watts, _source) = (new double[]?[parts], new double[]?[parts], new double[]?[parts]);
         _stores = [.. _kernel.Devices.Select((d, k) =>
             Enumerable.Range(0, _which.Contains(k) ? d.Stores : 0).Select(_ => (new double[points], new double[points])).ToArray())];
         Array.Fill(_amps, []);
         foreach (int k in _which)
         {
-            (_amps[k], _volts[k]) = (new double[points], new double[points]);
+            _amps[k] = GC.AllocateUninitializedArray<double>(points);
             if (_kernel.Devices[k] is IDrive<Scalar>)
                 _source[k] = new double[points];
         }
         var drivers = topology.Wiring.Drivers.ToDictionary(d => topology.IndexOf(d.Source.Name), d =>
             (d.Row, d.Source.To == Circuit.Ground ? 1 : -1));
-        int[] plus = [.. _kernel.Devices.Select(d => topology.Wiring.Node(d.Part.Across.Plus))];
-        int[] minus = [.. _kernel.Devices.Select(d => topology.Wiring.Node(d.Part.Across.Minus))];
+        _plus = [.. _kernel.Devices.Select(d => topology.Wiring.Node(d.Part.Across.Plus))];
+        _minus = [.. _kernel.Devices.Select(d => topology.Wiring.Node(d.Part.Across.Minus))];
         for (int p = 0; p < points; p++)
         {
             if (p % PointsBetweenChecks == 0)
@@ -72,7 +74,6 @@ internal sealed class PartTraceReader
             {
                 var device = _kernel.Devices[k];
                 _amps[k][p] = device.Current(_kernel.At).Value;
-                _volts[k][p] = _kernel.At.X[plus[k]].Value - _kernel.At.X[minus[k]].Value;
                 if (_source[k] is { } source)
                     source[p] = ((IDrive<Scalar>)device).Value(time).Value;
                 if (device.Watts(_kernel.At) is { } watts)
@@ -161,28 +162,37 @@ internal sealed class PartTraceReader
     private void AddTo(Sum sum)
     {
         sum.Largest = Math.Max(sum.Largest, Largest());
+        int points = _steps.Times.Length;
+        // Of a long run these are many numbers: what is asked for no more is written over.
+        double[] volts = GC.AllocateUninitializedArray<double>(points), exchanged = [];
         foreach (int k in _which)
         {
             var device = _kernel.Devices[k];
-            Trace current = new(_steps, _amps[k]), voltage = new(_steps, _volts[k]);
-            Trace power = _watts[k] is { } watts ? new Trace(_steps, watts) : voltage.Times(current), total = power;
-            Trace? exchange = null;
+            double[] amps = _amps[k];
+            _recorder.Difference(_plus[k], _minus[k], volts);
+            double[] watts = _watts[k] ?? GC.AllocateUninitializedArray<double>(points);
+            if (_watts[k] is null)
+                Product(volts, amps, watts);
+            Trace voltage = new(_steps, volts), power = new(_steps, watts);
+            bool stores = false;
             if (_charge[k] is { } charge)
             {
-                Trace displacement = new Trace(_steps, charge).Derivative();
-                exchange = voltage.Times(displacement);
-                current = current.Plus(displacement);
-                total = power.Plus(exchange);
+                Trace.Rate(_steps, charge);
+                Exchange(volts, charge);
+                Add(charge, amps);
             }
-            foreach (var (volts, coulombs) in _stores[k])
+            foreach (var (across, coulombs) in _stores[k])
             {
-                var into = new Trace(_steps, volts).Times(new Trace(_steps, coulombs).Derivative());
-                exchange = exchange?.Plus(into) ?? into;
-                total = total.Plus(into);
+                Trace.Rate(_steps, coulombs);
+                Exchange(across, coulombs);
             }
-            var account = device.Account(new PartRecord(current, voltage, power, exchange, _source[k] is { } source
-                ? new Trace(_steps, source) : null));
+            Trace current = new(_steps, amps);
+            var account = device.Account(new PartRecord(current, voltage, power, stores ? new Trace(_steps, exchanged) : null,
+                _source[k] is { } source ? new Trace(_steps, source) : null));
             sum.Left += account.Delivered - account.Dissipated - account.Stored;
+            if (stores)
+                Add(exchanged, watts);
+            var total = stores ? new Trace(_steps, watts) : power;
             // Every joule that flows is given once and taken once.
             sum.Gross += 0.5 * total.GrossIntegral();
             if (sum.Keeps)
@@ -190,8 +200,33 @@ internal sealed class PartTraceReader
                 sum.Currents.Add(device.Part.Name, current);
                 sum.Powers.Add(device.Part.Name, total);
             }
-            // Of a long run these are many numbers: what is read is let go.
-            (_amps[k], _volts[k], _charge[k], _watts[k], _source[k], _stores[k]) = ([], [], null, null, null, []);
+            (_amps[k], _charge[k], _watts[k], _source[k], _stores[k]) = ([], null, null, null, []);
+
+            void Exchange(double[] across, double[] into)
+            {
+                if (exchanged.Length == 0)
+                    exchanged = GC.AllocateUninitializedArray<double>(points);
+                if (!stores)
+                    Product(across, into, exchanged);
+                else
+                {
+                    for (int p = 0; p < exchanged.Length; p++)
+                        exchanged[p] += across[p] * into[p];
+                }
+                stores = true;
+            }
         }
+    }
+
+    private static void Product(double[] a, double[] b, double[] into)
+    {
+        for (int p = 0; p < into.Length; p++)
+            into[p] = a[p] * b[p];
+    }
+
+    private static void Add(double[] a, double[] into)
+    {
+        for (int p = 0; p < into.Length; p++)
+            into[p] += a[p];
     }
 }

@@ -48,8 +48,9 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
         int place = _steps % StepsPerBlock;
         if (place == 0)
         {
-            _times.Add(new double[4 * StepsPerBlock]);
-            _values.Add(new double[4 * StepsPerBlock * rows.Length]);
+            // Every number is written before it is read.
+            _times.Add(GC.AllocateUninitializedArray<double>(4 * StepsPerBlock));
+            _values.Add(GC.AllocateUninitializedArray<double>(4 * StepsPerBlock * rows.Length));
         }
         var times = _times[^1].AsSpan(4 * place, 4);
         (times[0], times[1], times[2], times[3]) = (t0, t1, t2, t3);
@@ -228,10 +229,29 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
     /// <summary>The values of one kept row, four a step.</summary>
     public double[] Values(int place)
     {
-        var all = new double[4 * _steps];
-        for (int p = 0; p < all.Length; p++)
-            all[p] = _values[p / 4 / StepsPerBlock][p % (4 * StepsPerBlock) * rows.Length + place];
+        double[] all = GC.AllocateUninitializedArray<double>(4 * _steps);
+        for (int block = 0, p = 0; p < all.Length; block++)
+        {
+            double[] values = _values[block];
+            for (int from = place; from < values.Length && p < all.Length; from += rows.Length, p++)
+                all[p] = values[from];
+        }
         return all;
+    }
+
+    /// <summary>What one kept row is above another, four a step.</summary>
+    /// <param name="row">The one.</param>
+    /// <param name="other">The other.</param>
+    /// <param name="into">Gets it.</param>
+    public void Difference(int row, int other, double[] into)
+    {
+        int plus = Array.IndexOf(rows, row), minus = Array.IndexOf(rows, other);
+        for (int block = 0, p = 0; p < into.Length; block++)
+        {
+            double[] values = _values[block];
+            for (int at = 0; at < values.Length && p < into.Length; at += rows.Length, p++)
+                into[p] = values[at + plus] - values[at + minus];
+        }
     }
 
     /// <summary>Puts all kept rows at a point back into an iterate.</summary>

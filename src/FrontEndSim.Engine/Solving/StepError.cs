@@ -18,6 +18,8 @@ internal sealed class StepError
     private readonly int _first, _size, _nodes;
     private readonly double[] _weights, _peak;
     private readonly double[] _ignored; // infinity where a row is no state, else 0
+    private readonly double[] _perKnee; // one over the sharpest knee
+    private readonly double[] _negligible, _perAllowed; // what a step may leave of each unknown, and one over its error allowed
     private readonly Scalar[] _error, _correction;
 
     public StepError(Kernel<Scalar> kernel, Tableau method, SolverSettings settings, Pattern wiring)
@@ -27,8 +29,12 @@ internal sealed class StepError
         _weights = [.. method.A[^1].Zip(method.Embedded, (b, e) => b - e)];
         (_error, _correction, _peak, _ignored, Allowed) =
             (new Scalar[_size], new Scalar[_size], new double[_size], new double[_size], new double[_size]);
+        (_perKnee, _negligible, _perAllowed) = (new double[_size], new double[_size], new double[_size]);
         for (int r = _first; r < _size; r++)
+        {
+            _perKnee[r] = 1 / kernel.Knees[r];
             _ignored[r] = wiring.CurrentRows.Contains(r) && !kernel.HoldsState(r) ? double.PositiveInfinity : 0;
+        }
     }
 
     /// <summary>The error allowed of each unknown; infinity where a row is no state.</summary>
@@ -41,37 +47,39 @@ internal sealed class StepError
     public bool IsStageSolved()
     {
         // What a Newton step leaves is about its square over the sharpest knee of the models that the unknown acts on.
+        var step = _kernel.Step;
         int row = _first;
-        while (row < _size && IsNegligible(row, _kernel.KneeOf(row)))
+        while (row < step.Length && IsNegligible(step[row].Value, _perKnee[row], _negligible[row]))
             row++;
-        if (row == _size)
+        if (row == step.Length)
             return true;
         // The laws themselves say more.
-        _kernel.EvaluateRemainder();
-        for (row = _first; row < _size; row++)
+        if (!_kernel.EvaluateRemainder())
         {
-            if (!IsNegligible(row, _kernel.UnsaidKneeOf(row)))
-                return false;
+            ReadOnlySpan<double> knees = _kernel.UnsaidKnees;
+            for (row = _first; row < step.Length; row++)
+            {
+                if (double.IsFinite(knees[row]) && !IsNegligible(step[row].Value, 1 / knees[row], _negligible[row]))
+                    return false;
+            }
         }
         Scalar[] left = _kernel.SolveRemainder();
-        double step = 0, correction = 0;
-        for (row = _first; row < _size; row++)
+        double largest = 0, correction = 0;
+        for (row = _first; row < step.Length && row < left.Length; row++)
         {
-            step = Math.Max(step, Math.Abs(_kernel.Step[row].Value) / Allowed[row]);
-            correction = Math.Max(correction, Math.Abs(left[row].Value) / Allowed[row]);
+            largest = Math.Max(largest, Math.Abs(step[row].Value) * _perAllowed[row]);
+            correction = Math.Max(correction, Math.Abs(left[row].Value) * _perAllowed[row]);
         }
-        if (!Newton.IsCorrectionEnough(new Scalar(correction), new Scalar(step), StageShare))
+        if (!Newton.IsCorrectionEnough(new Scalar(correction), new Scalar(largest), StageShare))
             return false;
         _kernel.TakeRemainder();
         return true;
     }
 
-    private bool IsNegligible(int row, double knee)
+    private static bool IsNegligible(double step, double perKnee, double most)
     {
-        double size = Math.Abs(_kernel.Step[row].Value);
-        // A current that is no state is as right as the voltages, but for one that decides which law holds.
-        double allowed = double.IsPositiveInfinity(Allowed[row]) && double.IsFinite(knee) ? DecidingAmps : StageShare * Allowed[row];
-        return size * Math.Min(1, size / knee) <= allowed; // false if not a number
+        double size = Math.Abs(step), share = size * perKnee;
+        return (share < 1 ? size * share : size) <= most; // false if not a number
     }
 
     /// <summary>The local error of the embedded method over what is allowed, or that of drawing if it is larger.</summary>
@@ -80,8 +88,7 @@ internal sealed class StepError
     /// <param name="slope">The slopes of charges at each stage.</param>
     public double Of(double scale, Scalar[][] stage, Scalar[][] slope)
     {
-        Array.Clear(_error);
-        Vectors.Sum(Vectors.Numbers(_error), Vectors.Numbers(_error), scale, _weights, slope, _weights.Length);
+        Vectors.Sum(_error, null, scale, _weights, slope, _weights.Length);
         _kernel.SolveAgain(_error, _correction);
         double size = Vectors.LargestRatio(Vectors.Numbers(_correction)[_first..], Allowed.AsSpan(_first), _settings.Accuracy,
             Vectors.Numbers(_kernel.At.X)[_first..]);
@@ -114,5 +121,11 @@ internal sealed class StepError
         // A virtual ground's microvolts need no more than a ten-thousandth of the accuracy of the largest node.
         double floor = _settings.Accuracy * 1e-4 * volts + _settings.AbsoluteVolts;
         Vectors.Allow(Allowed, _settings.Accuracy, _peak, _settings.AbsoluteVolts, floor, _ignored);
+        for (int r = _first; r < _size; r++)
+        {
+            _perAllowed[r] = 1 / Allowed[r];
+            // A current that is no state is as right as the voltages, but for one that decides which law holds.
+            _negligible[r] = double.IsPositiveInfinity(Allowed[r]) && _perKnee[r] > 0 ? DecidingAmps : StageShare * Allowed[r];
+        }
     }
 }

@@ -489,7 +489,7 @@ internal sealed class TransientRun
             changed.BeginStep();
         for (int stage = 1; stage <= last; stage++)
         {
-            Vectors.Sum(Vectors.Numbers(_target), Vectors.Numbers(_charge), h, a[stage], _slope, stage);
+            Vectors.Sum(_target, _charge, h, a[stage], _slope, stage);
             // The end is just before a corner: a jump there belongs to what follows.
             SetTime(stage == last ? Math.BitDecrement(t + h) : t + _method.C[stage] * h);
             if (!_kernel.IsLinear)

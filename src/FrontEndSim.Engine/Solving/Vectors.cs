@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
 namespace FrontEndSim.Engine.Solving;
@@ -9,13 +10,54 @@ internal static class Vectors
     /// <summary>The same memory as numbers.</summary>
     public static Span<double> Numbers(Scalar[] x) => MemoryMarshal.Cast<Scalar, double>(x.AsSpan());
 
-    /// <summary>result = start + scale · Σ weight[j] · term[j] over the first <paramref name="count"/> terms.</summary>
-    public static void Sum(Span<double> result, ReadOnlySpan<double> start, double scale, double[] weight, Scalar[][] term, int count)
+    /// <summary>result = start + scale · Σ weight[j] · term[j] over the first <paramref name="count"/> terms, one to six, in one pass; from
+    /// zero where start is null. The result is none of the others.</summary>
+    public static void Sum(Scalar[] result, Scalar[]? start, double scale, double[] weight, Scalar[][] term, int count)
     {
-        start.CopyTo(result);
-        for (int j = 0; j < count; j++)
-            AddScaled(result, scale * weight[j], Numbers(term[j]));
+        int size = result.Length, width = Vector<double>.Count, k = 0;
+        ref double into = ref First(result), from = ref First(start ?? result);
+        ref double t0 = ref First(term[0]), t1 = ref First(Term(1)), t2 = ref First(Term(2));
+        ref double t3 = ref First(Term(3)), t4 = ref First(Term(4)), t5 = ref First(Term(5));
+        double f0 = scale * weight[0], f1 = Factor(1), f2 = Factor(2), f3 = Factor(3), f4 = Factor(4), f5 = Factor(5);
+        for (; k <= size - width; k += width)
+        {
+            var sum = (start is null ? Vector<double>.Zero : At(ref from, k)) + f0 * At(ref t0, k);
+            if (count > 1)
+                sum += f1 * At(ref t1, k);
+            if (count > 2)
+                sum += f2 * At(ref t2, k);
+            if (count > 3)
+                sum += f3 * At(ref t3, k);
+            if (count > 4)
+                sum += f4 * At(ref t4, k);
+            if (count > 5)
+                sum += f5 * At(ref t5, k);
+            Unsafe.As<double, Vector<double>>(ref Unsafe.Add(ref into, k)) = sum;
+        }
+        for (; k < size; k++)
+        {
+            double sum = (start is null ? 0 : Unsafe.Add(ref from, k)) + f0 * Unsafe.Add(ref t0, k);
+            if (count > 1)
+                sum += f1 * Unsafe.Add(ref t1, k);
+            if (count > 2)
+                sum += f2 * Unsafe.Add(ref t2, k);
+            if (count > 3)
+                sum += f3 * Unsafe.Add(ref t3, k);
+            if (count > 4)
+                sum += f4 * Unsafe.Add(ref t4, k);
+            if (count > 5)
+                sum += f5 * Unsafe.Add(ref t5, k);
+            Unsafe.Add(ref into, k) = sum;
+        }
+
+        Scalar[] Term(int j) => term[j < count ? j : 0];
+
+        double Factor(int j) => j < count ? scale * weight[j] : 0;
     }
+
+    private static ref double First(Scalar[] x) => ref Unsafe.As<Scalar, double>(ref MemoryMarshal.GetArrayDataReference(x));
+
+    private static Vector<double> At(ref double first, int k) => Unsafe.As<double, Vector<double>>(ref Unsafe.Add(ref first, k));
 
     /// <summary>result += factor · term.</summary>
     public static void AddScaled(Span<double> result, double factor, ReadOnlySpan<double> term)
