@@ -164,50 +164,74 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         int[] diagonal = _plan.Diagonal, rowStart = _plan.RowStart, rowOrder = _plan.RowOrder, columnOrder = _plan.ColumnOrder;
         // What was worked out last is mostly what comes next: kept beside, it need not go through memory, which takes longer than the sum.
         L last = default, before = default;
-        for (int i = 0; i < rowOrder.Length; i++)
+        var chains = _plan.ChainsForth;
+        for (int i = 0, c = 0; i < rowOrder.Length; c++)
         {
-            L sum = Unsafe.Add(ref asked, rowOrder[i]);
-            Sole sole = Unsafe.Add(ref left, i);
-            if (sole.Place >= 0)
+            var (from, to) = c < chains.Length ? chains[c] : (rowOrder.Length, 0);
+            for (; i < from; i++)
             {
-                L known = sole.Step == i - 2 ? before : sole.Step == i - 1 ? last : Unsafe.Add(ref work, sole.Step);
-                sum = L.TakeProduct(sum, Unsafe.Add(ref value, sole.Place), known);
-            }
-            else if (sole.Place == Sole.Several)
-            {
-                int end = diagonal[i];
-                for (int p = rowStart[i]; p < end; p++)
+                L sum = Unsafe.Add(ref asked, rowOrder[i]);
+                Sole sole = Unsafe.Add(ref left, i);
+                if (sole.Place >= 0)
                 {
-                    int k = Unsafe.Add(ref column, p);
-                    L known = k == i - 1 ? last : k == i - 2 ? before : Unsafe.Add(ref work, k);
-                    sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), known);
+                    L known = sole.Step == i - 2 ? before : sole.Step == i - 1 ? last : Unsafe.Add(ref work, sole.Step);
+                    sum = L.TakeProduct(sum, Unsafe.Add(ref value, sole.Place), known);
                 }
+                else if (sole.Place == Sole.Several)
+                {
+                    int end = diagonal[i];
+                    for (int p = rowStart[i]; p < end; p++)
+                    {
+                        int k = Unsafe.Add(ref column, p);
+                        L known = k == i - 1 ? last : k == i - 2 ? before : Unsafe.Add(ref work, k);
+                        sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), known);
+                    }
+                }
+                (before, last) = (last, L.FlushTiny(sum));
+                Unsafe.Add(ref work, i) = last;
             }
-            (before, last) = (last, L.FlushTiny(sum));
-            Unsafe.Add(ref work, i) = last;
+            for (; i < to; i++)
+            {
+                L sum = L.TakeProduct(Unsafe.Add(ref asked, rowOrder[i]), Unsafe.Add(ref value, Unsafe.Add(ref left, i).Place), before);
+                (before, last) = (last, L.FlushTiny(sum));
+                Unsafe.Add(ref work, i) = last;
+            }
         }
-        for (int i = rowOrder.Length - 1; i >= 0; i--)
+        chains = _plan.ChainsBack;
+        for (int i = rowOrder.Length - 1, c = 0; i >= 0; c++)
         {
-            L sum = Unsafe.Add(ref work, i) * Unsafe.Add(ref inverse, i);
-            Sole sole = Unsafe.Add(ref right, i);
-            if (sole.Place >= 0)
+            var (from, to) = c < chains.Length ? chains[c] : (-1, rowOrder.Length);
+            for (; i > from; i--)
             {
-                L known = sole.Step == i + 2 ? before : sole.Step == i + 1 ? last : Unsafe.Add(ref work, sole.Step);
-                sum = L.TakeProduct(sum, Unsafe.Add(ref value, sole.Place), known);
-            }
-            else if (sole.Place == Sole.Several)
-            {
-                int end = rowStart[i + 1];
-                for (int p = diagonal[i] + 1; p < end; p++)
+                L sum = Unsafe.Add(ref work, i) * Unsafe.Add(ref inverse, i);
+                Sole sole = Unsafe.Add(ref right, i);
+                if (sole.Place >= 0)
                 {
-                    int k = Unsafe.Add(ref column, p);
-                    L known = k == i + 1 ? last : k == i + 2 ? before : Unsafe.Add(ref work, k);
-                    sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), known);
+                    L known = sole.Step == i + 2 ? before : sole.Step == i + 1 ? last : Unsafe.Add(ref work, sole.Step);
+                    sum = L.TakeProduct(sum, Unsafe.Add(ref value, sole.Place), known);
                 }
+                else if (sole.Place == Sole.Several)
+                {
+                    int end = rowStart[i + 1];
+                    for (int p = diagonal[i] + 1; p < end; p++)
+                    {
+                        int k = Unsafe.Add(ref column, p);
+                        L known = k == i + 1 ? last : k == i + 2 ? before : Unsafe.Add(ref work, k);
+                        sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), known);
+                    }
+                }
+                (before, last) = (last, L.FlushTiny(sum));
+                Unsafe.Add(ref work, i) = last;
+                Unsafe.Add(ref found, columnOrder[i]) = last;
             }
-            (before, last) = (last, L.FlushTiny(sum));
-            Unsafe.Add(ref work, i) = last;
-            Unsafe.Add(ref found, columnOrder[i]) = last;
+            for (; i > to; i--)
+            {
+                L sum = L.TakeProduct(Unsafe.Add(ref work, i) * Unsafe.Add(ref inverse, i),
+                    Unsafe.Add(ref value, Unsafe.Add(ref right, i).Place), before);
+                (before, last) = (last, L.FlushTiny(sum));
+                Unsafe.Add(ref work, i) = last;
+                Unsafe.Add(ref found, columnOrder[i]) = last;
+            }
         }
     }
 }

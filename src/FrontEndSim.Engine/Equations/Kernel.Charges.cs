@@ -53,18 +53,26 @@ internal sealed partial class Kernel<L> where L : struct, ILane<L>
     private void LinearCharges(L[] into)
     {
         L[] x = At.X;
-        if (IsLinear)
+        if (!IsLinear)
+            At.Q.CopyTo(into, 0);
+        else if (_farads.Length == 0)
             Array.Clear(into);
         else
-            At.Q.CopyTo(into, 0);
+        {
+            for (int r = 0; r < into.Length && r < x.Length && r < _farads.Length; r++)
+                into[r] = _farads[r] * x[r];
+            return;
+        }
         AddLinearCharges(x, into);
     }
 
     /// <summary>Adds what the linear capacitances hold. A row's entries stand together: their sum stays in a register.</summary>
     private void AddLinearCharges(L[] x, L[] into)
     {
+        for (int r = 0; r < into.Length && r < x.Length && r < _farads.Length; r++)
+            into[r] += _farads[r] * x[r];
         var entries = _chargeEntries;
-        for (int k = 0; k < entries.Length;)
+        for (int k = 0; k < entries.Length && _farads.Length == 0;)
         {
             int row = entries[k].Row;
             L sum = into[row];
@@ -72,5 +80,19 @@ internal sealed partial class Kernel<L> where L : struct, ILane<L>
                 sum += _c[entries[k].Entry] * x[entries[k].Column];
             into[row] = sum;
         }
+    }
+
+    /// <summary>Finds the capacitance of each row's own unknown, where none lies between two of them or a known voltage.</summary>
+    private void FillFarads()
+    {
+        foreach (var (row, column, _) in _chargeEntries)
+        {
+            if (row != column)
+                return;
+        }
+        if (_farads.Length == 0)
+            _farads = new L[At.X.Length];
+        foreach (var (row, _, entry) in _chargeEntries)
+            _farads[row] = _c[entry];
     }
 }

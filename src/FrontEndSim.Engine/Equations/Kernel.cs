@@ -17,6 +17,7 @@ internal sealed partial class Kernel<L> where L : struct, ILane<L>
     private readonly (Device<L> Device, double Knee, int[] Columns)[] _bends;
     private readonly double[] _knees, _unsaidKnees;
     private readonly L[] _left, _leftCharges;
+    private L[] _farads = []; // by row, where no charge lies between two unknowns or a known voltage; else empty
     private double _sourceTime = double.NaN;
     private double _leak;
     private bool _hasMoved; // by a step of Newton's method, since charges and slopes were evaluated
@@ -62,6 +63,7 @@ internal sealed partial class Kernel<L> where L : struct, ILane<L>
         (_left, _leftCharges) = (new L[size], new L[size]);
         // No number that may vary can make a capacitance vanish: which entries hold charge is settled here.
         _chargeEntries = ListEntries((_, _, entry) => !L.Same(_c[entry], default));
+        FillFarads();
     }
 
     public Topology Topology { get; }
@@ -131,6 +133,8 @@ internal sealed partial class Kernel<L> where L : struct, ILane<L>
         Array.Clear(_c);
         foreach (var device in Devices)
             device.LoadLinear(_g, _c);
+        if (_farads.Length > 0)
+            FillFarads();
         Alpha = double.NaN;
         _sourceTime = double.NaN;
     }

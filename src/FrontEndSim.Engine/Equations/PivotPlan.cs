@@ -52,6 +52,14 @@ internal sealed class PivotPlan
     /// <summary>Right of it.</summary>
     public Sole[] Right { get; private set; } = [];
 
+    /// <summary>Runs of rows, from one up to another, whose only entry left of the diagonal is in the column two steps before: where a
+    /// chain of nodes is eliminated from both ends in turn.</summary>
+    public (int From, int To)[] ChainsForth { get; private set; } = [];
+
+    /// <summary>The same of rows whose only entry right of it is in the column two steps after, backwards: the last row, and the one before
+    /// the first.</summary>
+    public (int From, int To)[] ChainsBack { get; private set; } = [];
+
     /// <summary>Where the work of a row, and of a row beyond its <see cref="Split"/>, starts in <see cref="Targets"/>.</summary>
     public int[] TargetStart { get; private set; } = [];
 
@@ -104,6 +112,25 @@ internal sealed class PivotPlan
         Columns = [.. all];
         Left = [.. Enumerable.Range(0, order).Select(i => Sole.Of(Columns, RowStart[i], Diagonal[i]))];
         Right = [.. Enumerable.Range(0, order).Select(i => Sole.Of(Columns, Diagonal[i] + 1, RowStart[i + 1]))];
+        ChainsForth = [.. Chains(i => Left[i].Place >= 0 && Left[i].Step == i - 2, 0, order, 1)];
+        ChainsBack = [.. Chains(i => Right[i].Place >= 0 && Right[i].Step == i + 2, order - 1, -1, -1)];
+    }
+
+    // Shorter runs are not worth a loop of their own.
+    private const int ShortestChain = 8;
+
+    private static IEnumerable<(int From, int To)> Chains(Func<int, bool> isLink, int from, int end, int step)
+    {
+        for (int i = from; i != end; i += step)
+        {
+            int first = i;
+            while (i != end && isLink(i))
+                i += step;
+            if (Math.Abs(i - first) >= ShortestChain)
+                yield return (first, i);
+            if (i == end)
+                yield break;
+        }
     }
 
     /// <summary>Where the matrix's entries fall, and what each elimination adds to: one row at a time, spread out by column.</summary>

@@ -13,6 +13,9 @@ internal sealed class PivotSearch
     // slopes beside it (an op amp's gain, say) vanish when the part saturates, and the order must hold through that.
     private const double DiagonalThreshold = 1e-10;
 
+    // Of pivots that cost the same, the one that waited longest is taken, unless another is this much larger.
+    private const double MuchLarger = 10;
+
     // How many columns of the smallest count are looked at for a pivot.
     private const int ColumnsLookedAt = 4;
 
@@ -131,7 +134,7 @@ internal sealed class PivotSearch
             foreach (var (row, size) in _candidates)
             {
                 long cost = (long)(_rows[row]!.Count - 1) * (_columnRows[column]!.Count - 1);
-                if (cost < bestCost || (cost == bestCost && size > bestSize))
+                if (cost < bestCost || (cost == bestCost && size > MuchLarger * bestSize))
                     (best, bestCost, bestSize) = ((row, column), cost, size);
             }
             if (_candidates.Count > 0)

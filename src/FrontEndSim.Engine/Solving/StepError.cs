@@ -121,7 +121,8 @@ internal sealed class StepError
         // A virtual ground's microvolts need no more than a ten-thousandth of the accuracy of the largest node.
         double floor = _settings.Accuracy * 1e-4 * volts + _settings.AbsoluteVolts;
         Vectors.Allow(Allowed, _settings.Accuracy, _peak, _settings.AbsoluteVolts, floor, _ignored);
-        for (int r = _first; r < _size; r++)
+        // Linear stages are solved outright.
+        for (int r = _first; r < _size && !_kernel.IsLinear; r++)
         {
             _perAllowed[r] = 1 / Allowed[r];
             // A current that is no state is as right as the voltages, but for one that decides which law holds.
