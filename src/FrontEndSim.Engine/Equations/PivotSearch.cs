@@ -13,7 +13,9 @@ internal sealed class PivotSearch
     // slopes beside it (an op amp's gain, say) vanish when the part saturates, and the order must hold through that.
     private const double DiagonalThreshold = 1e-10;
 
-    // Of pivots that cost the same, the one that waited longest is taken, unless another is this much larger.
+    // Of pivots that cost the same, the largest is taken; in matrices of this order and more the one that waited longest, unless another is
+    // this much larger: there chains of nodes are long, and those eliminated from both ends in turn wait half as long.
+    private const int LongOrder = 128;
     private const double MuchLarger = 10;
 
     // How many columns of the smallest count are looked at for a pivot.
@@ -28,6 +30,7 @@ internal sealed class PivotSearch
     private readonly SortedSet<(int Count, long Turn, int Column)> _queue = [];
     private readonly HashSet<int> _deferred = [];
     private readonly List<(int Row, double Size)> _candidates = [];
+    private readonly double _larger;
     private long _turn;
     private bool _linearOnly;
 
@@ -44,6 +47,7 @@ internal sealed class PivotSearch
         _rows = new Dictionary<int, double>?[order];
         _columnRows = new HashSet<int>?[order];
         _turnOf = new long[order];
+        _larger = order < LongOrder ? 1 : MuchLarger;
         _isLinear = new bool[order];
         _isBranch = new bool[order];
         (RowOrder, ColumnOrder, StepOfRow, StepOfColumn) = (new int[order], new int[order], new int[order], new int[order]);
@@ -134,7 +138,7 @@ internal sealed class PivotSearch
             foreach (var (row, size) in _candidates)
             {
                 long cost = (long)(_rows[row]!.Count - 1) * (_columnRows[column]!.Count - 1);
-                if (cost < bestCost || (cost == bestCost && size > MuchLarger * bestSize))
+                if (cost < bestCost || (cost == bestCost && size > _larger * bestSize))
                     (best, bestCost, bestSize) = ((row, column), cost, size);
             }
             if (_candidates.Count > 0)

@@ -243,9 +243,12 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
     /// <param name="row">The one.</param>
     /// <param name="other">The other.</param>
     /// <param name="into">Gets it.</param>
+    /// <exception cref="ArgumentException">One of them is not kept.</exception>
     public void Difference(int row, int other, double[] into)
     {
         int plus = Array.IndexOf(rows, row), minus = Array.IndexOf(rows, other);
+        if (plus < 0 || minus < 0)
+            throw new ArgumentException("Of single nodes that are kept no part can be read.");
         for (int block = 0, p = 0; p < into.Length; block++)
         {
             double[] values = _values[block];

@@ -10,8 +10,10 @@ internal static class Vectors
     /// <summary>The same memory as numbers.</summary>
     public static Span<double> Numbers(Scalar[] x) => MemoryMarshal.Cast<Scalar, double>(x.AsSpan());
 
-    /// <summary>result = start + scale · Σ weight[j] · term[j] over the first <paramref name="count"/> terms, one to six, in one pass; from
-    /// zero where start is null. The result is none of the others.</summary>
+    /// <summary>
+    /// result = start + scale · Σ weight[j] · term[j] over the first <paramref name="count"/> terms, one to six, in one pass; from zero
+    /// where start is null. The result is none of the others.
+    /// </summary>
     public static void Sum(Scalar[] result, Scalar[]? start, double scale, double[] weight, Scalar[][] term, int count)
     {
         int size = result.Length, width = Vector<double>.Count, k = 0;

@@ -20,7 +20,14 @@ public class AllocationTests
         new VoltageSource("VP", "VP", "GND", 9), new VoltageSource("VN", "VN", "GND", -9), new VoltageSource("S", "IN", "GND", source),
         new Resistor("R1", "IN", "SUM", 10e3), new Resistor("RF", "SUM", "OUT", 10e3),
             new OpAmp("U", "GND", "SUM", "OUT", "VP", "VN", new OpAmpModel()),
-        new Resistor("RG", "OUT", "PIN", 4700), new Capacitor("C", "PIN", "GND", 1e-8), new Diode("Z", "GND", "PIN", Zener)]);
+        new Resistor("RG", "OUT", "PIN", 4700), new Capacitor("C", "PIN", "GND", 1e-8), new Diode("Z", "GND", "PIN", Zener),
+        new SensingResistor("RT", "PIN", "GND", 20, new Falling())]);
+
+    /// <summary>A resistance that falls with what is measured.</summary>
+    private sealed record Falling : Characteristic
+    {
+        public override double Of(double quantity, double celsius, ReadOnlySpan<double> errors) => 1e6 / (1 + quantity);
+    }
 
     [Fact]
     public void The_Newton_loop_allocates_nothing()
