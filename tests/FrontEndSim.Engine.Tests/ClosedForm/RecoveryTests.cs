@@ -18,7 +18,10 @@ public class RecoveryTests
         [
             new VoltageSource("V", "IN", Circuit.Ground, new Step(forward, reverse, switches, 0)),
             new Resistor("R", "IN", "A", ohms),
-            new Diode("D", "A", Circuit.Ground, new DiodeModel { SaturationAmps = 1e-12, TransitSeconds = transit }),
+            new Diode("D", "A", Circuit.Ground, new DiodeModel
+            {
+                SaturationAmps = 1e-12, EmissionCoefficient = 1, ActivationVolts = 1.11, TemperatureExponent = 3, TransitSeconds = transit,
+            }),
         ]);
         var run = circuit.Compile().RunTransient(100e-6);
         double volts = run.Voltage("A").At(switches - 1e-6), on = (forward - volts) / ohms, off = (volts - reverse) / ohms;
