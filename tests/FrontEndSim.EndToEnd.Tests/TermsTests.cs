@@ -38,7 +38,8 @@ public partial class TermsTests
     [InlineData("press-pressure.fes")]
     public void What_is_printed_of_a_circuit_uses_the_terms_and_the_units_symbols(string circuit)
     {
-        string[][] verbs = [["check", "--details"], ["bias"], ["sweep"], ["events"], ["explain"], ["budget"], ["respond"], ["faults"], ["build"]];
+        string[][] verbs =
+            [["check", "--details"], ["bias"], ["sweep"], ["events"], ["explain"], ["budget"], ["respond"], ["faults"], ["build"]];
         foreach (string[] verb in verbs)
         {
             string said = Frontendsim.Run([verb[0], Frontendsim.Circuit(circuit), .. verb[1..]]).Output;
@@ -51,16 +52,17 @@ public partial class TermsTests
 
     [Fact]
     public void Documents_use_the_terms() => Assert.Empty(Directory.GetFiles(Docs, "*.md").Where(f => Path.GetFileName(f) != "terms.md")
-        .Append(Path.Combine(Repository.Root, "README.md")).SelectMany(f => Uses(Path.GetFileName(f), File.ReadAllText(f))));
+        .Append(Path.Combine(Repository.Root, "README.md")).Concat(Directory.GetFiles(Path.Combine(Repository.Root, "circuits"), "*.fes"))
+        .SelectMany(f => Uses(Path.GetFileName(f), File.ReadAllText(f))));
 
     [Fact]
     public void Texts_of_the_program_use_the_terms() => Assert.Empty(new[]
         { "FrontEndSim.Reporting", "FrontEndSim.Cli", "FrontEndSim.LiveBench", "FrontEndSim.Language", "FrontEndSim.FrontEnds" }
         .Select(p => Path.Combine(Repository.Root, "src", p)).Where(Directory.Exists)
-            .SelectMany(p => Directory.GetFiles(p, "*.cs", SearchOption.AllDirectories))
+            .SelectMany(p => Directory.GetFiles(p, "*.?s", SearchOption.AllDirectories))
         .Where(f => !f.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}"))
         .SelectMany(f => Uses(Path.GetFileName(f), string.Join('\n', File.ReadLines(f)
-            .Where(l => !l.TrimStart().StartsWith("//") && l.Contains('"'))))));
+            .Where(l => !l.TrimStart().StartsWith("//") && (f.EndsWith(".js", StringComparison.Ordinal) || l.Contains('"')))))));
 
     private static IEnumerable<string> Uses(string file, string text) =>
         Refused.Where(r => r.Pattern.IsMatch(text)).Select(r => $"{file}: {r.Words}");

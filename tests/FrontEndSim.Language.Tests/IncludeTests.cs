@@ -75,11 +75,13 @@ public sealed class IncludeTests : IDisposable
         Assert.Contains(CircuitFile.Load(Path.Combine(_folder, "f0.fes")).Diagnostics, d => d.Code == "FES362");
     }
 
-    [Fact]
-    public void A_missing_file_names_its_neighbour()
+    [Theory]
+    [InlineData("rain-tnak.fes")]
+    [InlineData("rain-tank")]
+    public void A_missing_file_names_its_neighbour(string given)
     {
         Write("rain-tank.fes", Main);
-        var wrong = Assert.Single(CircuitFile.Load(Path.Combine(_folder, "rain-tnak.fes")).Diagnostics);
+        var wrong = Assert.Single(CircuitFile.Load(Path.Combine(_folder, given)).Diagnostics);
         Assert.Equal(("FES102", "did you mean rain-tank.fes?"), (wrong.Code, wrong.Suggestion));
     }
 

@@ -124,7 +124,9 @@ public sealed class SourceFile
         string folder = System.IO.Path.GetDirectoryName(path) is { Length: > 0 } given ? given : ".";
         if (!Directory.Exists(folder))
             return null;
-        string? near = Nearest.Of(System.IO.Path.GetFileName(path), Directory.EnumerateFiles(folder, "*.fes")
+        // The name alone is what start was told.
+        string name = System.IO.Path.GetFileName(path);
+        string? near = File.Exists(path + ".fes") ? name + ".fes" : Nearest.Of(name, Directory.EnumerateFiles(folder, "*.fes")
             .Take(1000).Select(f => System.IO.Path.GetFileName(f)!));
         return near is null ? null : $"did you mean {near}?";
     }
