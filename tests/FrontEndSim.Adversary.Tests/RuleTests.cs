@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Adversary.Tests;
 
@@ -559,4 +560,18 @@ public class RuleTests
     [InlineData(-24, 0.25, 30.24)]
     public void A_rail_may_be_lifted_a_little_above_the_upper_end_of_its_own_tolerance(double volts, double tolerance, double most) =>
         Assert.Equal(most, new Rail("V", new Toleranced(volts, tolerance)).HighestVolts, 1e-9);
+
+    [Theory]
+    [InlineData("250 ohm", "R1 beyond its rated power (576 % ", "), all else judged as if it held: a fuse opens")] // 144 V² / 250 ohm
+    [InlineData("2.5 kohm", "R1 would be accepted beyond its rated power, and is inside of it (57.6 % ", "): a fuse opens")]
+    public void What_is_accepted_is_said_as_it_is(string ohms, string begins, string ends)
+    {
+        string said = ScopeWords.Of(Assert.Single(Check($"""
+            sensor probe drives IN span 0 V .. 12 V source 0 ohm
+            resistor R1 from IN to GND {ohms} 0% rated 0.1 W
+            accept R1 beyond power because "a fuse opens"
+            """).Accepted));
+        Assert.StartsWith(begins, said);
+        Assert.EndsWith(ends, said);
+    }
 }
