@@ -153,6 +153,13 @@ public class SensorTests
         "circuit \"t\"\nrail VDD 3.3 V\nsensor s of angle 0 deg .. 90 deg drives W potentiometer 5 kohm from VDD to GND\n"
             + "pin adc at W converts 12 bits over 0 V .. VDD").Diagnostics, d => d.IsError);
 
+    [Theory]
+    [InlineData("VDD", null)]
+    [InlineData("Vdd", "FES409")]
+    public void A_node_named_nearly_like_a_rail_is_warned_of(string node, string? code) => Assert.Equal(code, Reading.Load(
+        "circuit \"t\"\nrail VDD 3.3 V\nsensor s drives IN span 0 V .. 3 V source 1 kohm\nschottky D1 from IN to " + node
+            + " BAT54\ncapacitor C1 from " + node + " to GND 100 nF\nresistor R1 from IN to VDD 10k").Diagnostics.SingleOrDefault()?.Code);
+
     [Fact]
     public void A_track_of_which_one_end_leads_nowhere_carries_nothing() => Assert.Equal("FES370", Reading.Load(
         "circuit \"t\"\nrail VDD 3.3 V\nsensor s of angle 0 deg .. 90 deg drives W potentiometer 5 kohm from LOST to GND\n"

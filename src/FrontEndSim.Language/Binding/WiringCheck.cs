@@ -184,6 +184,12 @@ internal static class WiringCheck
         }
         foreach (var (node, span) in builder.Nodes.Where(n => !pathless.Contains(n.Key)))
         {
+            if (frontEnd.Rails.FirstOrDefault(r => r.Name != node && r.Name.Equals(node, StringComparison.OrdinalIgnoreCase)) is { } rail)
+            {
+                builder.Diagnostics.Warn(span, DiagnosticCode.NearlyRail,
+                    $"Node {node} is not the rail {rail.Name}: large and small letters differ.", rail.Name);
+                continue;
+            }
             if (connections.GetValueOrDefault(node) == 1 && !pins.Contains(node))
             {
                 builder.Diagnostics.Warn(span, DiagnosticCode.LooseEnd, $"Node {node} has one connection only: nothing flows through it.",

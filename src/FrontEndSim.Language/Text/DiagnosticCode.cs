@@ -113,6 +113,8 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         new("FES407", "The file has no part, no stage and no title: it is there to be included.");
     internal static readonly DiagnosticCode MilliMeant =
         new("FES408", "Warning: m was written behind a capacitance, where it stands for milli.");
+    internal static readonly DiagnosticCode NearlyRail =
+        new("FES409", "Warning: a node is named like a rail but for the size of its letters.");
     internal static readonly DiagnosticCode NoSolvableCircuit = new("FES420", "The wiring makes no circuit that could be solved.");
     internal static readonly DiagnosticCode ImpossibleEvent = new("FES421", "An event cannot happen in this circuit.");
     internal static readonly DiagnosticCode NoSupply = new("FES422", "An op amp or gate is supplied from a node that nothing feeds.");
@@ -133,7 +135,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         IncludeUnreadable, TooManyFiles, NoCircuitFile, IncludeElsewhere, SensorUndecided, SensorBeyondLaw, SensorTurns, TableUnreadable,
         NoSensorAtPin, SensorWithoutPath, ImpossibleScan, ReadingUndecided, ChannelsUnclear,
         NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
-        NoCircuit, MilliMeant, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
+        NoCircuit, MilliMeant, NearlyRail, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
     ];
 
     /// <inheritdoc/>
