@@ -1,6 +1,5 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Check;
-using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;

@@ -1,4 +1,3 @@
-using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
 
