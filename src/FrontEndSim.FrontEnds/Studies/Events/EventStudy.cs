@@ -157,7 +157,8 @@ public static class EventStudy
     {
         double half = Math.Floor((run.End / 2) / period) * period;
         return frontEnd.AllParts.Select(p => p.ElementNames.Select(run.Power).Aggregate((a, b) => a.Plus(b)).Running())
-            .Any(taken => taken.Last(period) > (1 + Rise) * (taken.Last(half + period) - taken.Last(half)) + 1e-6 * period);
+            .Any(taken => taken.Last(half + period) - taken.Last(half) is var before // below zero of what delivers
+                && taken.Last(period) > before + Rise * Math.Abs(before) + 1e-6 * period);
     }
 
     /// <summary>The voltage between two nodes, either of which may be ground.</summary>
