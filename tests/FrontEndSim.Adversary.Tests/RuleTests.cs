@@ -501,9 +501,11 @@ public class RuleTests
     }
 
     [Theory]
-    [InlineData("470 nF", "330 nF", true)] // 0.8 µF: a capacitor of 1 µF ±20 % may be no more
-    [InlineData("470 nF", "220 nF", false)]
-    public void A_regulator_has_the_capacitor_that_its_sheet_asks_for(string one, string other, bool met)
+    [InlineData("680 nF 20%", "330 nF 20%", true, 808e-9)] // a capacitor of 1 µF ±20 % may be no more than 0.8 µF
+    [InlineData("470 nF", "330 nF", false, 720e-9)] // ±10 %, where nothing is said
+    [InlineData("500 nF 20% dielectric film", "500 nF 20% dielectric c0g", true, 800e-9)]
+    [InlineData("500 nF 20% dielectric film", "490 nF 20% dielectric film", false, 792e-9)]
+    public void A_regulator_has_the_capacitor_that_its_sheet_asks_for(string one, string other, bool met, double farads)
     {
         // 1 µF (MCP1700 class, from memory); both capacitors together.
         var found = Of<RegulatorsStable>(Check($"""
@@ -516,7 +518,51 @@ public class RuleTests
         Assert.Equal(met, found.Met);
         var reason = Assert.IsType<OutputCapacitorReason>(found.Reason);
         Assert.Equal(("U1", 1e-6), (reason.Regulator, reason.AskedFarads));
-        Assert.Equal(met ? 800e-9 : 690e-9, reason.FoundFarads, 1e-12);
+        Assert.Equal(farads, reason.FoundFarads, 1e-12);
+    }
+
+    [Theory]
+    [InlineData("1.5 uF 10% dielectric x5r rated 6.3 V", 1.5e-6, 0.65, 3.15, false)]
+    [InlineData("2.2 uF 10% dielectric x7r rated 25 V", 2.2e-6, 0.7, 12.5, true)]
+    public void A_regulator_s_capacitor_has_what_is_left_of_it_at_its_voltage(string capacitor, double farads, double left, double half,
+        bool met)
+    {
+        // By hand: tolerance, 15 % by temperature and 10 or 5 % by age; half is lost at half of the rated voltage but for a twentieth, at
+        // 3.3 V and 1 %.
+        double volts = 3.3 * 1.01, share = 0.05 + 0.95 / (1 + volts / half * (volts / half));
+        var found = Of<RegulatorsStable>(Check($"""
+            rail V5 5 V
+            regulator U1 cmos-low-dropout from V5 to V33 ground GND 3.3 V
+            capacitor C1 from V33 to GND {capacitor}
+            resistor R1 from V33 to GND 10k
+            """));
+        var reason = Assert.IsType<OutputCapacitorReason>(found.Reason);
+        Assert.Equal(farads, reason.NominalFarads, 1e-12);
+        Assert.Equal(farads * left * share, reason.FoundFarads, 1e-12);
+        Assert.Equal(met, found.Met);
+    }
+
+    [Theory]
+    [InlineData("17k 5%", false)]
+    [InlineData("10k 5%", true)]
+    [InlineData("10k8 5%", false)] // 85 µA with nominal resistors and a nominal piece
+    public void A_shunt_reference_has_the_current_that_its_sheet_asks_for(string feeds, bool met)
+    {
+        // By hand: a piece of 2.5 V and 0.5 %, the rail 5 % low, the resistors at the ends of their tolerances; 75 µA (LM4040 class, from
+        // memory). The voltage of a starved piece is some millivolts less.
+        var found = Of<SuppliesRegulate>(Check($"""
+            rail VDD 5 V tolerance 5% load 5 mA
+            resistor R1 from VDD to REF {feeds}
+            reference D1 from GND to REF shunt-2V5
+            resistor R2 from REF to GND 22.2k 1%
+            """));
+        Assert.Equal(met, found.Met);
+        if (met)
+            return;
+        double ohms = feeds[..2] == "17" ? 17e3 : 10.8e3;
+        var reason = Assert.IsType<StarvedReason>(found.Reason);
+        Assert.Equal(("D1", 75e-6), (reason.Part, reason.LeastAmps));
+        Assert.Equal((4.75 - 2.5125) / (ohms * 1.05) - 2.5125 / (22.2e3 * 0.99), reason.Amps, 1.5e-6);
     }
 
     [Fact]

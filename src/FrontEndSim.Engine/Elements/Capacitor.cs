@@ -25,6 +25,10 @@ public sealed record Capacitor(string Name, string From, string To, double Farad
     /// <summary>Share r of the capacitance that is left at any voltage: that of the dielectric's other polarisations.</summary>
     internal const double LeftShare = 0.05;
 
+    /// <summary>The share of its capacitance that is left with a voltage across it: dq/dv of the law above over C.</summary>
+    /// <param name="volts">The voltage, V, of either sign.</param>
+    public double ShareLeftAt(double volts) => LeftShare + (1 - LeftShare) / (1 + volts / HalfVolts * (volts / HalfVolts));
+
     /// <summary>Equivalent series resistance, ohm; zero for none.</summary>
     public double SeriesOhms { get; init; }
 

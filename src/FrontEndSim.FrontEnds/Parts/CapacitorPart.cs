@@ -130,6 +130,12 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     internal static double Looseness(Part part) =>
         (part.Value?.Amount.Tolerance ?? 0) + ((part as CapacitorPart)?.Dielectric?.Strays ?? 0);
 
+    /// <summary>The least capacitance that a sound piece has left, F, after its tolerance, what its dielectric strays by temperature and
+    /// ageing, and what the voltage across it takes.</summary>
+    /// <param name="volts">The voltage across it, V.</param>
+    internal double LeastFarads(double volts) => Farads.Value * Math.Max(0, 1 - Looseness(this))
+        * new Capacitor(Name, From, To, Farads.Value) { HalfVolts = HalfVolts }.ShareLeftAt(volts);
+
     // What stands between the plates where nothing is said: a ceramic of class 2 up to where electrolytes are the usual kind (common
     // practice, no source).
     private const double MostCeramicFarads = 10e-6;

@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Pins;
 
@@ -47,6 +48,13 @@ public abstract record Part(string Name)
     /// <summary>The nodes between which it keeps a voltage, and the least and the largest that sound pieces keep, V; null for a part that
     /// keeps none.</summary>
     public virtual (string Positive, string Negative, Span Volts)? Regulates => null;
+
+    /// <summary>The current from its positive to its negative node that it keeps its voltage from, A; null where it needs none.</summary>
+    public virtual double? RegulatesFromAmps => null;
+
+    /// <summary>The current from its positive to its negative node at an operating point, A.</summary>
+    /// <param name="point">The point.</param>
+    public virtual double RegulatingAmps(OperatingPoint point) => 0;
 
     /// <summary>The contact that slides along its resistance; null for a part without one.</summary>
     public virtual SlidingContact? Contact => null;

@@ -122,6 +122,12 @@ public sealed record ReferencePart(string Name, string From, string To, Referenc
         (To, From, new(Type.Volts.Least, Type.Volts.Most));
 
     /// <inheritdoc/>
+    public override double? RegulatesFromAmps => Type.LeastAmps;
+
+    /// <inheritdoc/>
+    public override double RegulatingAmps(OperatingPoint point) => -point.Parts[Name].Amps;
+
+    /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short, FaultMode.Reversed];
 
     /// <inheritdoc/>

@@ -35,6 +35,7 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(RailLiftReason))]
 [JsonSerializable(typeof(RegulationReason))]
 [JsonSerializable(typeof(OutputCapacitorReason))]
+[JsonSerializable(typeof(StarvedReason))]
 [JsonSerializable(typeof(ComplianceReason))]
 [JsonSerializable(typeof(HumReason))]
 [JsonSerializable(typeof(SamplingReason))]

@@ -114,9 +114,9 @@ public static class RequirementWords
             + $"{Amounts.Volts(s.LimitVolts)}.",
         RegulationReason s => $"{Figures.Sentence(OccasionWords.Of(s.Where))}, rails at the lower end of their tolerance, {s.Part} gives "
             + $"{Amounts.Volts(s.Volts)}; while it regulates it gives {Amounts.Volts(s.LimitVolts)} at least.",
-        OutputCapacitorReason s => $"The sheet of {s.Regulator} asks for {Figures.Of(s.AskedFarads, "F", 3)} from its output to its ground "
-            + $"pin; {(s.FoundFarads > 0 ? Figures.Of(s.FoundFarads, "F", 3) : "none")} {(s.FoundFarads > 0 ? "stand" : "stands")} there"
-            + (s.FoundFarads < s.AskedFarads ? ", with which it may oscillate." : "."),
+        StarvedReason s => $"{Figures.Sentence(OccasionWords.Of(s.Where))}, rails at the lower end of their tolerance, {s.Part} carries "
+            + $"{Amounts.Amps(s.Amps)}; by its sheet it regulates from {Amounts.Amps(s.LeastAmps)}.",
+        OutputCapacitorReason s => Of(s),
         ComplianceReason s => Of(s),
         HumReason hum => HumWords.Of(hum.Pin, hum.Worst),
         SamplingReason s => Of(s),
@@ -156,6 +156,16 @@ public static class RequirementWords
     public static string Remedy(RequirementResult r) => MendWords.Of(r);
 
     private static string Kind(PartLoad part) => part.ValueText == "" ? part.Word : $"{part.Word} {part.ValueText}";
+
+    private static string Of(OutputCapacitorReason s)
+    {
+        string farads = Figures.Of(s.NominalFarads, "F", 3), left = Figures.Of(s.FoundFarads, "F", 3);
+        string there = s.NominalFarads <= 0 ? "none stands there"
+            : left == farads ? $"{farads} stand there"
+            : $"{left} are left of the {farads} there by tolerance, temperature, age and {Amounts.Volts(s.Volts)} across them";
+        return $"The sheet of {s.Regulator} asks for {Figures.Of(s.AskedFarads, "F", 3)} from its output to its ground pin; {there}"
+            + (s.FoundFarads < s.AskedFarads ? ", with which it may oscillate." : ".");
+    }
 
     private static string Of(MappingReason m)
     {

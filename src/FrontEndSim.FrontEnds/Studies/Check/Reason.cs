@@ -170,8 +170,18 @@ public sealed record RegulationReason(Occasion Where, string Part, double Volts,
 /// <summary>The regulator that has least of the capacitance that its sheet asks for at its output.</summary>
 /// <param name="Regulator">Name of the regulator.</param>
 /// <param name="AskedFarads">The least that the sheet asks for, F.</param>
-/// <param name="FoundFarads">What the file has from its output to its ground pin, F.</param>
-public sealed record OutputCapacitorReason(string Regulator, double AskedFarads, double FoundFarads) : Reason;
+/// <param name="NominalFarads">What the file has from its output to its ground pin, F.</param>
+/// <param name="FoundFarads">The least that is left of it by tolerance, temperature, age and the voltage across it, F.</param>
+/// <param name="Volts">The most that the regulator gives, V.</param>
+public sealed record OutputCapacitorReason(string Regulator, double AskedFarads, double NominalFarads, double FoundFarads, double Volts)
+    : Reason;
+
+/// <summary>The shunt reference that has least of the current that it regulates from.</summary>
+/// <param name="Where">Where that is, with the rails at the lower end of their tolerance.</param>
+/// <param name="Part">Name of the part.</param>
+/// <param name="Amps">What flows through it at least, with the resistors at its nodes at the ends of their tolerances, A.</param>
+/// <param name="LeastAmps">What its sheet asks for at least, A.</param>
+public sealed record StarvedReason(Occasion Where, string Part, double Amps, double LeastAmps) : Reason;
 
 /// <summary>The transmitter that has least voltage left to drive its current.</summary>
 /// <param name="Transmitter">Name of the sensor, or of the part that it commands.</param>
