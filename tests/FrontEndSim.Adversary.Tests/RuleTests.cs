@@ -528,8 +528,8 @@ public class RuleTests
         bool met)
     {
         // By hand: tolerance, 15 % by temperature and 10 or 5 % by age; half is lost at half of the rated voltage but for a twentieth, at
-        // 3.3 V and 1 %.
-        double volts = 3.3 * 1.01, share = 0.05 + 0.95 / (1 + volts / half * (volts / half));
+        // 3.3 V and 2 %.
+        double volts = 3.3 * 1.02, share = 0.05 + 0.95 / (1 + volts / half * (volts / half));
         var found = Of<RegulatorsStable>(Check($"""
             rail V5 5 V
             regulator U1 cmos-low-dropout from V5 to V33 ground GND 3.3 V
@@ -545,11 +545,11 @@ public class RuleTests
     [Theory]
     [InlineData("17k 5%", false)]
     [InlineData("10k 5%", true)]
-    [InlineData("10k8 5%", false)] // 85 µA with nominal resistors and a nominal piece
+    [InlineData("11k5 5%", false)] // 83 µA with nominal resistors and a nominal piece
     public void A_shunt_reference_has_the_current_that_its_sheet_asks_for(string feeds, bool met)
     {
         // By hand: a piece of 2.5 V and 0.5 %, the rail 5 % low, the resistors at the ends of their tolerances; 75 µA (LM4040 class, from
-        // memory). The voltage of a starved piece is some millivolts less.
+        // memory). A starved piece falls by 20 mV for e times less current, up to 40 mV, which 9.8 kohm turn into 4 µA more.
         var found = Of<SuppliesRegulate>(Check($"""
             rail VDD 5 V tolerance 5% load 5 mA
             resistor R1 from VDD to REF {feeds}
@@ -559,10 +559,11 @@ public class RuleTests
         Assert.Equal(met, found.Met);
         if (met)
             return;
-        double ohms = feeds[..2] == "17" ? 17e3 : 10.8e3;
+        double ohms = feeds[..2] == "17" ? 17e3 : 11.5e3;
         var reason = Assert.IsType<StarvedReason>(found.Reason);
         Assert.Equal(("D1", 75e-6), (reason.Part, reason.LeastAmps));
-        Assert.Equal((4.75 - 2.5125) / (ohms * 1.05) - 2.5125 / (22.2e3 * 0.99), reason.Amps, 1.5e-6);
+        double amps = (4.75 - 2.5125) / (ohms * 1.05) - 2.5125 / (22.2e3 * 0.99);
+        Assert.InRange(reason.Amps, amps, amps + 4e-6);
     }
 
     [Fact]
