@@ -530,12 +530,14 @@ public class RuleTests
         // By hand: tolerance, 15 % by temperature and 10 or 5 % by age; half is lost at half of the rated voltage but for a twentieth, at
         // 3.3 V and 2 %.
         double volts = 3.3 * 1.02, share = 0.05 + 0.95 / (1 + volts / half * (volts / half));
-        var found = Of<RegulatorsStable>(Check($"""
+        var check = Check($"""
             rail V5 5 V
             regulator U1 cmos-low-dropout from V5 to V33 ground GND 3.3 V
             capacitor C1 from V33 to GND {capacitor}
             resistor R1 from V33 to GND 10k
-            """));
+            """);
+        Assert.Equal(["U1"], check.Scope.SeriesUnjudged);
+        var found = Of<RegulatorsStable>(check);
         var reason = Assert.IsType<OutputCapacitorReason>(found.Reason);
         Assert.Equal(farads, reason.NominalFarads, 1e-12);
         Assert.Equal(farads * left * share, reason.FoundFarads, 1e-12);

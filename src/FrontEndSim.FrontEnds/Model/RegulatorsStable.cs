@@ -8,8 +8,8 @@ namespace FrontEndSim.FrontEnds.Model;
 /// voltage: with less its loop, which is not simulated, may oscillate.</summary>
 public sealed record RegulatorsStable() : Requirement("")
 {
-    // A sheet asks for a nominal value and so allows for a tolerance of 20 %, but not for what a dielectric loses beside it (common practice,
-    // no source). The rest is rounding.
+    // A sheet asks for a nominal value and so allows for a tolerance of 20 %, but not for what a dielectric loses beside it (common
+    // practice, no source). The rest is rounding.
     private const double LeastShare = 0.8 * (1 - 1e-9);
 
     /// <summary>Where a sheet asks for any.</summary>
@@ -37,7 +37,8 @@ public sealed record RegulatorsStable() : Requirement("")
     {
         var (output, ground, asked) = regulator.AsksAtOutput!.Value;
         double volts = regulator.Regulates?.Volts.High ?? 0;
-        CapacitorPart[] there = [.. frontEnd.AllParts.OfType<CapacitorPart>().Where(c => c.Nodes.Contains(output) && c.Nodes.Contains(ground))];
+        CapacitorPart[] there =
+            [.. frontEnd.AllParts.OfType<CapacitorPart>().Where(c => c.Nodes.Contains(output) && c.Nodes.Contains(ground))];
         return new(regulator.Name, asked, there.Sum(c => c.Farads.Value), there.Sum(c => c.LeastFarads(volts)), volts);
     }
 }

@@ -1,11 +1,13 @@
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Every regulator and reference gives its voltage at the operating point over the span, with the rails at either end of their
-/// tolerance: none is in dropout, overloaded, starved or lifted, and through a shunt reference flows what its sheet asks for at least.</summary>
+/// tolerance: none is in dropout, overloaded, starved or lifted, and through a shunt reference flows what its sheet asks for at
+/// least.</summary>
 public sealed record SuppliesRegulate() : Requirement("")
 {
     private static readonly SpanPlace[] Places = [SpanPlace.Middle, SpanPlace.Low, SpanPlace.High];
@@ -52,14 +54,19 @@ public sealed record SuppliesRegulate() : Requirement("")
             double Amps(FrontEnd changed) => now.RegulatingAmps(solved.With(changed).Rest(place, cancel));
             var frontEnd = solved.FrontEnd.Replace(reference, now);
             double amps = Amps(frontEnd);
-            foreach (var part in frontEnd.AllParts.Where(p => p.Value?.Unit == Unit.Ohm && p.Nodes.Intersect(now.Nodes).Any(IsInner)).ToArray())
+            Part[] beside = [.. frontEnd.AllParts.Where(p => p.Value?.Unit == Unit.Ohm && p.Nodes.Intersect(now.Nodes).Any(IsInner))];
+            foreach (var part in beside)
+            {
                 foreach (bool high in new[] { true, false })
+                {
                     if (part.AtTolerance(high) is { Part: var end } && frontEnd.Replace(part, end) is var changed
                         && Amps(changed) is var less && less < amps)
                     {
                         (frontEnd, amps) = (changed, less);
                         break;
                     }
+                }
+            }
             return new StarvedReason(new() { Sensors = place }, reference.Name, amps, reference.RegulatesFromAmps!.Value);
 
             bool IsInner(string node) => node != Circuit.Ground && solved.FrontEnd.Rails.All(r => r.Name != node);

@@ -27,6 +27,8 @@ public static class ScopeWords
             + (most.Event is { } name ? $"in \"{name}\"" : "at the operating point") + " (what it may be is not written)" : "")
         + (scope.NoiseUncounted.IsEmpty ? "" : $"; not the noise of {Figures.And([.. scope.NoiseUncounted])} itself")
         + (scope.ColdUnknown.IsEmpty ? "" : $"; not what cold leaves of {Figures.And([.. scope.ColdUnknown])}")
+        + (scope.SeriesUnjudged.IsEmpty ? ""
+            : $"; not the series resistance of the output capacitor of {Figures.And([.. scope.SeriesUnjudged])}")
         + (scope.BounceTaken.IsEmpty ? ""
             : $"; a bounce of {Figures.Time(scope.BounceSeconds)} taken for {Figures.And([.. scope.BounceTaken])}")
         + (scope.RailsTaken.IsEmpty ? "" : $" (±{Figures.Of(scope.RailTolerance, "%", 3)} taken for {Figures.And([.. scope.RailsTaken])})")

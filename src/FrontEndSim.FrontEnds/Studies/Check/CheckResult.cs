@@ -124,6 +124,9 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     /// <summary>Parts of which it is not known what the cold of this circuit does to them.</summary>
     public ImmutableArray<string> ColdUnknown { get; init; } = [];
 
+    /// <summary>Regulators whose sheets ask for a capacitor at their output, of which the series resistance is not judged.</summary>
+    public ImmutableArray<string> SeriesUnjudged { get; init; } = [];
+
     /// <summary>Contacts that a logic pin reads and of which nothing says for how long they bounce: the usual time is taken.</summary>
     public ImmutableArray<string> BounceTaken { get; init; } = [];
 

@@ -163,6 +163,7 @@ public static class CheckStudy
             ? [.. frontEnd.AllParts.Where(p => p.HasNoiseUncounted).Select(p => p.Name)] : [],
         ColdUnknown = [.. frontEnd.AllParts.Where(p => (frontEnd.CelsiusRange?.Low ?? frontEnd.Celsius) < p.KnownDownToCelsius)
             .Select(p => p.Name)],
+        SeriesUnjudged = [.. frontEnd.AllParts.Where(p => p.AsksAtOutput is not null).Select(p => p.Name)],
         BounceTaken = [.. frontEnd.Pins.Where(p => LogicStudy.Reads(frontEnd, p)).Select(p => SignalPath.SensorOf(frontEnd, p)!)
             .Where(s => s.Contact is { IsBounceTaken: true }).Select(s => s.Name).Distinct()],
         Strays = frontEnd.Events.Select(e => e.Disturbance.Strays).FirstOrDefault(s => s is not null),
