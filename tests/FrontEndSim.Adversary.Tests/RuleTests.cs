@@ -536,7 +536,7 @@ public class RuleTests
             capacitor C1 from V33 to GND {capacitor}
             resistor R1 from V33 to GND 10k
             """);
-        Assert.Equal(["U1"], check.Scope.SeriesUnjudged);
+        Assert.Equal(["U1"], check.Scope!.SeriesUnjudged);
         var found = Of<RegulatorsStable>(check);
         var reason = Assert.IsType<OutputCapacitorReason>(found.Reason);
         Assert.Equal(farads, reason.NominalFarads, 1e-12);
