@@ -604,6 +604,26 @@ public class RuleTests
     }
 
     [Theory]
+    [InlineData("", 0.2)]
+    [InlineData(" 5%", 0.05)]
+    [InlineData(" 0%", 0)]
+    public void What_a_sensors_track_strays_is_part_of_a_reading(string written, double strays)
+    {
+        // At the upper end the wiper stands at (R + E)/(R + 2E) of the rail; a span of it is R/(R + 2E) and is 100 mm.
+        double With(string tolerance) => Of<ReadingError>(Check($"""
+            rail VDD 5 V tolerance 0% load 5 mA
+            resistor RT from VDD to TOP 2.2 kohm 0%
+            resistor RB from BOT to GND 2.2 kohm 0%
+            sensor valve of travel 0 mm .. 100 mm drives W potentiometer 10 kohm{tolerance} from TOP to BOT
+            resistor R1 from W to PIN 10k 0%
+            pin adc at PIN converts 16 bits over 0 V .. VDD
+            require adc reading error under 50 mm
+            """)).Found!.Value.Value;
+        double At(double ohms) => (ohms + 2200) / (ohms + 4400);
+        Assert.Equal((At(10e3) - At(10e3 * (1 - strays))) / (10e3 / 14.4e3) * 100, With(written) - With(" 0%"), 0.01);
+    }
+
+    [Theory]
     [InlineData(12, 0.05, 13.2)]
     [InlineData(12, 0.1, 13.32)]
     [InlineData(-24, 0.25, 30.24)]

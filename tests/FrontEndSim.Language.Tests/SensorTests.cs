@@ -189,6 +189,7 @@ public class SensorTests
     [InlineData("of humidity 0% .. 100% drives IN gives 800 mV .. 2.4 V sensitivity-error 2% capacitance 1 nF source 1 kohm")]
     [InlineData("of temperature 0 C .. 50 C drives IN follows 500 mV + 10 mV * temperature source 1 kohm")]
     [InlineData("of angle 0 deg .. 90 deg drives IN potentiometer 5 kohm from VDD to GND over 5% .. 95%")]
+    [InlineData("of angle 0 deg .. 90 deg drives IN potentiometer 5 kohm 10% from VDD to GND over 5% .. 95%")]
     [InlineData("of pressure 0 bar .. 10 bar drives IN gives 10% .. 90% of VDD sensitivity-error 1% source 1 kohm")]
     [InlineData("of force 0 N .. 50 N drives IN against VDD bridge 350 ohm from VDD to GND gives 2 mV for 1 V")]
     [InlineData("of temperature -20 C .. 80 C from IN to GND thermistor 10 kohm at 25 C beta 3977 K dissipation 7 mW/K")]

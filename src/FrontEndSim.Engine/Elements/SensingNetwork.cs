@@ -10,6 +10,9 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="Arms">The resistances, at least one; voltage and current are reported of the first.</param>
 public sealed record SensingNetwork(string Name, Waveform Quantity, Characteristic Law, ImmutableArray<SensingArm> Arms) : Element(Name)
 {
+    /// <summary>All the resistances together, as a share of what they are.</summary>
+    public static readonly Parameter Scale = new Parameter<SensingNetwork>("scale of the resistances", "", _ => 1);
+
     // The end of a track is a contact, not nothing.
     private const double LeastOhms = 1e-3;
 
@@ -46,7 +49,17 @@ public sealed record SensingNetwork(string Name, Waveform Quantity, Characterist
         private readonly Branch[] _at =
             [.. part.Arms.Select(a => new Branch(wiring, wiring.Node(a.From), wiring.Node(a.To), nonlinear: true))];
 
-        private L Ohms(int arm, L share) => L.Max(L.Of(part.Arms[arm].Ohms) + L.Of(part.Arms[arm].OhmsPerShare) * share, L.Of(LeastOhms));
+        private L _scale = L.Of(1);
+
+        public override ref L Number(Parameter parameter)
+        {
+            if (parameter == Scale)
+                return ref _scale;
+            return ref base.Number(parameter);
+        }
+
+        private L Ohms(int arm, L share) =>
+            L.Max(_scale * (L.Of(part.Arms[arm].Ohms) + L.Of(part.Arms[arm].OhmsPerShare) * share), L.Of(LeastOhms));
 
         public override void LoadNonlinear(Iterate<L> at)
         {
@@ -65,7 +78,7 @@ public sealed record SensingNetwork(string Name, Waveform Quantity, Characterist
             for (int k = 0; k < _at.Length; k++)
             {
                 L ohms = Ohms(k, share);
-                _at[k].Flow(f, -(_at[k].Voltage(at.X) * slope * L.Of(part.Arms[k].OhmsPerShare) / (ohms * ohms)));
+                _at[k].Flow(f, -(_at[k].Voltage(at.X) * slope * _scale * L.Of(part.Arms[k].OhmsPerShare) / (ohms * ohms)));
             }
         }
 

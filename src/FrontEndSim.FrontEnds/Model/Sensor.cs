@@ -168,7 +168,12 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     }
 
     /// <summary>What it may be off by.</summary>
-    public IEnumerable<ErrorSource> ErrorSources() => [.. Law?.ErrorSources(Name) ?? [], .. Return?.ErrorSources(Name) ?? [],
+    public IEnumerable<ErrorSource> ErrorSources() => [.. OwnErrors(), .. Wiring?.ErrorSources(Name) ?? []];
+
+    /// <summary>Whether anything else is off than a track as a whole, of which nothing says that it is straight.</summary>
+    internal bool HasOwnError => OwnErrors().Any();
+
+    private IEnumerable<ErrorSource> OwnErrors() => [.. Law?.ErrorSources(Name) ?? [], .. Return?.ErrorSources(Name) ?? [],
         .. CommonMode is { Volts.Width: > 0 } mode ? [mode.ErrorSource(Name)] : Array.Empty<ErrorSource>(),
         .. SourceOhms > 0 ? SourceError() : []];
 

@@ -1,6 +1,8 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Sensors;
 
 namespace FrontEndSim.FrontEnds.Model;
@@ -13,6 +15,10 @@ public abstract record SensorWiring
 
     /// <summary>The same with its wires to one node led to another.</summary>
     internal abstract SensorWiring Rewired(string from, string to);
+
+    /// <summary>What it may be off by.</summary>
+    /// <param name="sensor">The sensor's name.</param>
+    internal virtual IEnumerable<ErrorSource> ErrorSources(string sensor) => [];
 
     /// <summary>The element that drives the sensor's node.</summary>
     internal abstract Element ToElement(Sensor sensor, string node, Waveform quantity);
@@ -57,6 +63,16 @@ public sealed record HallSheet(double VoltsPerUnit, double AtVolts, double Rest,
 /// <param name="Top">Node of its upper end; the lower one is the sensor's other terminal.</param>
 public sealed record Track(double Ohms, string Top) : SensorWiring
 {
+    /// <summary>How far the whole track may be off, a fraction either way; null where that is not written.</summary>
+    public double? Tolerance { get; init; }
+
+    internal override IEnumerable<ErrorSource> ErrorSources(string sensor)
+    {
+        var usual = UsualSpread.Potentiometer;
+        return ErrorSource.Scale(sensor + " track" + (Tolerance is null ? $" ({usual.Text} taken)" : ""), ErrorKind.Sensor,
+            Tolerance ?? usual.Amount, new VariedNumber(sensor, SensingNetwork.Scale));
+    }
+
     /// <inheritdoc/>
     public override ImmutableArray<string> Nodes => [Top];
 

@@ -69,7 +69,7 @@ internal static class BoardStudy
                 .Where(s => s.Effect > 1e-3 * largest).OrderByDescending(s => s.Effect),
         ])
         {
-            HasSensorError = sensor.ErrorSources().Any(),
+            HasSensorError = sensor.HasOwnError,
             Trials = trials,
         };
     }

@@ -23,7 +23,7 @@ internal static class BudgetSources
             .. converter.GainErrorCounts is null ? [ConverterError.Gain] : Array.Empty<ConverterError>(),
             .. converter.LinearityCounts is null ? [ConverterError.Linearity] : Array.Empty<ConverterError>(),
         ],
-        HasSensorError = frontEnd.Sensors.Any(s => s.ErrorSources().Any()),
+        HasSensorError = frontEnd.Sensors.Any(s => s.HasOwnError),
         IsQuantised = pin.Converter is not null,
         HasLinearity = pin.Converter is { LinearityCounts: > 0 },
         Samples = pin is { Sampling: not null, Converter: not null },

@@ -26,7 +26,7 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
     internal static ReadingSpread Of(Sensor sensor, double largest, double largestAt, double nominal, IEnumerable<ReadingSource> sources) =>
         new(sensor.UnitText, largest, largestAt, nominal,
             [.. sources.Where(s => s.Effect > 1e-3 * largest).OrderByDescending(s => s.Effect)])
-        { HasSensorError = sensor.ErrorSources().Any() };
+        { HasSensorError = sensor.HasOwnError };
 
     // Places over the span at which the worst corner is looked for.
     private const int Places = 21;

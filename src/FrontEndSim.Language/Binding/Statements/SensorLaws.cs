@@ -35,8 +35,8 @@ internal static class SensorLaws
                         + $"{ValueText.Percent(hall.Linear.Low)} .. {ValueText.Percent(hall.Linear.High)}",
                     ShareOfRail share => $"gives {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)} of {share.Rail}",
                     Track t =>
-                        $"potentiometer {ValueText.Ohms(t.Ohms)} from {t.Top} to "
-                        + s.Other + (l is { AtLow: 0, AtHigh: 1 } ? ""
+                        $"potentiometer {ValueText.Ohms(t.Ohms)}{(t.Tolerance is { } off ? " " + ValueText.Percent(off) : "")} "
+                        + $"from {t.Top} to {s.Other}" + (l is { AtLow: 0, AtHigh: 1 } ? ""
                             : $" over {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)}"),
                     Bridge b =>
                         $"bridge {ValueText.Ohms(b.Ohms)} from {b.Top} to {b.Bottom} gives {ValueText.Volts(b.GivesVolts)} for "
@@ -44,7 +44,8 @@ internal static class SensorLaws
                     _ => $"gives {ValueText.Of(l.AtLow, l.Gives.Symbol)} .. {ValueText.Of(l.AtHigh, l.Gives.Symbol)}",
                 }, .. Sensitivity(l.SensitivityError),
                     .. StatementText.If(l.DarkAmps > 0, () => "dark-current " + ValueText.Of(l.DarkAmps, "A"))]),
-        new(new("potentiometer", Blank.Of("track-ohms", Unit.Ohm), "from", Blank.Node("track-top"), "to", Blank.Node("track-bottom"),
+        new(new("potentiometer", Blank.Of("track-ohms", Unit.Ohm), new Maybe(Blank.Percentage("track-tolerance")),
+                "from", Blank.Node("track-top"), "to", Blank.Node("track-bottom"),
                 new Maybe("over", new Blank("travel", Shape.Range, "a percentage, such as 5%", Unit.Percent))), Potentiometer, (_, _) =>
                     null),
         new(new("hall", Blank.Of("hall-volts", Unit.Volts), "per", new Blank("hall-unit", Shape.Name, "the sensor's unit, such as mT"),
@@ -195,7 +196,10 @@ internal static class SensorLaws
             return Sheet(statement, scope) is { } sheet ? new ShareOfRail(scope.Node(statement.Token("hall-rail"))) { Hall = sheet } : null;
         }
         if (statement.Has("potentiometer"))
-            return scope.Positive(statement["track-ohms"]) is { } track ? new Track(track, scope.Node(statement.Token("track-top"))) : null;
+            {
+            return scope.Positive(statement["track-ohms"]) is not { } track ? null
+                : new Track(track, scope.Node(statement.Token("track-top"))) { Tolerance = scope.Fraction(statement["track-tolerance"]) };
+        }
         return statement.Has("bridge") && scope.Positive(statement["arm-ohms"]) is { } arm
             && scope.Number(statement["bridge-volts"]) is { } gives && scope.Positive(statement["excitation-volts"]) is { } excitation
             ? new Bridge(arm, scope.Node(statement.Token("bridge-top")), scope.Node(statement.Token("bridge-bottom")), gives, excitation)
