@@ -624,6 +624,33 @@ public class RuleTests
     }
 
     [Theory]
+    [InlineData("", 2.5e-9)] // half of the class's 5 nA
+    [InlineData("offset-current 1 nA", 1e-9)]
+    public void What_an_in_amps_bias_currents_differ_by_is_part_of_a_reading(string written, double amps)
+    {
+        double With(string words) => Of<ReadingError>(Check($"""
+            rail VP 9 V tolerance 0%
+            rail VN -9 V tolerance 0%
+            rail MID 1.25 V tolerance 0% sinks
+            sensor pair of potential -10 mV .. 10 mV drives SP against SN gives -10 mV .. 10 mV common-mode 0 V .. 0 V
+            resistor R1 from SP to A 1 Mohm 0%
+            resistor R2 from SN to B 1 Mohm 0%
+            part INA is in-amp
+                like precision-in-amp
+                {words}
+            in-amp U1 INA plus A minus B output OUT reference MID gain GP and GM on VP and VN
+            resistor RG from GP to GM 499 ohm 0%
+            resistor Rs from OUT to PIN 10k 0%
+            pin adc at PIN
+                rated -0.3 V .. 5.3 V
+                injection 2 mA
+                converts 16 bits over 0 V .. 2.5 V
+            require adc reading error under 20 mV
+            """)).Found!.Value.Value;
+        Assert.Equal(amps * 1e6 * 1e3, With(written) - With("offset-current 0 A"), 0.02 * amps * 1e9);
+    }
+
+    [Theory]
     [InlineData(12, 0.05, 13.2)]
     [InlineData(12, 0.1, 13.32)]
     [InlineData(-24, 0.25, 30.24)]

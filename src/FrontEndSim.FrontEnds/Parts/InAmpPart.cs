@@ -24,6 +24,13 @@ public sealed record InAmpType(string Name, OpAmpModel Input, OpAmpModel Output,
     /// <inheritdoc/>
     public override string Kind => "in-amp";
 
+    /// <summary>Largest offset current between the inputs, either way, A; null for half of the largest bias current (sheets state half of
+    /// it to all of it, from memory).</summary>
+    public double? OffsetAmps { get; init; }
+
+    /// <summary>The same, with what is taken.</summary>
+    internal double MostOffsetAmps => OffsetAmps ?? MostBiasAmps / 2;
+
     /// <summary>Its gain with a resistor between the gain pins, or without one.</summary>
     /// <param name="ohms">The resistor, ohm; infinite for none.</param>
     public double Gain(double ohms) => 1 + GainOhms / ohms;
@@ -36,6 +43,7 @@ public sealed record InAmpType(string Name, OpAmpModel Input, OpAmpModel Output,
         .. TypeFigure.Stated("largest output offset voltage", MostOutputOffsetVolts, "V"),
         .. TypeFigure.Stated("largest offset drift", OffsetVoltsPerKelvin, "V/K"),
         .. TypeFigure.Stated("largest bias current", MostBiasAmps, "A"),
+        .. TypeFigure.Stated("largest offset current", MostOffsetAmps, "A"),
         new("least common-mode rejection at a gain of one", RejectionDecibels, "dB") { IsLimit = true },
         .. TypeFigure.Stated("largest gain error", GainError, "%"),
         new("inputs below the positive supply", Input.CommonModeHighVolts, "V"),
@@ -134,6 +142,8 @@ public sealed record InAmpPart(string Name, string Plus, string Minus, string Ou
                 ? [new ErrorSource(Name + " bias", ErrorSource.Limits(1), ErrorKind.BiasCurrent,
                     [new(PlusName, OpAmp.BiasCurrent), new(MinusName, OpAmp.BiasCurrent)], (_, x, _) => x * Type.MostBiasAmps)]
                 : Array.Empty<ErrorSource>(),
+            .. ErrorSource.Add(Name + " offset current", ErrorKind.BiasCurrent, Type.MostOffsetAmps,
+                new VariedNumber(PlusName, OpAmp.BiasCurrent)),
             .. ErrorSource.Scale(Name + " common-mode rejection", ErrorKind.ResistorTolerance, mismatch,
                 new VariedNumber(Name + ".to reference", Resistor.Resistance)),
             .. ErrorSource.Scale(Name + " gain", ErrorKind.ResistorTolerance, Type.GainError,

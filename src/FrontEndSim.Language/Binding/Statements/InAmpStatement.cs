@@ -26,6 +26,7 @@ internal sealed class InAmpStatement : PartStatement<InAmpPart>
             new("drift", new Blank("volts-per-kelvin", Shape.Value, "a voltage per kelvin, such as 1 uV/K", Unit.Volts / Unit.Celsius),
                 (u, x) => u with { OffsetVoltsPerKelvin = x }, NumberRule.NotNegative),
             new("bias", Blank.Of("bias-amps", Unit.Amps), (u, x) => u with { MostBiasAmps = x }, NumberRule.NotNegative),
+            new("offset-current", Blank.Of("offset-amps", Unit.Amps), (u, x) => u with { OffsetAmps = x }, NumberRule.NotNegative),
             new(new("rejection", new Blank("decibels", Shape.Value, "a plain number of dB, such as 80", Unit.None), "dB"),
                 (u, read) => u with { RejectionDecibels = read.Positive("decibels") }),
             new("gain-error", new Blank("percent", Shape.Value, "a percentage, such as 0.5%", Unit.Percent),
