@@ -632,7 +632,7 @@ public class RuleTests
             rail VP 9 V tolerance 0%
             rail VN -9 V tolerance 0%
             rail MID 1.25 V tolerance 0% sinks
-            sensor pair of potential -10 mV .. 10 mV drives SP against SN gives -10 mV .. 10 mV common-mode 0 V .. 0 V
+            sensor pair of potential -10 mV .. 10 mV drives SP against SN gives -10 mV .. 10 mV common-mode -1 uV .. 1 uV
             resistor R1 from SP to A 1 Mohm 0%
             resistor R2 from SN to B 1 Mohm 0%
             part INA is in-amp
@@ -645,9 +645,31 @@ public class RuleTests
                 rated -0.3 V .. 5.3 V
                 injection 2 mA
                 converts 16 bits over 0 V .. 2.5 V
-            require adc reading error under 20 mV
+            require adc reading error under 5 mV
             """)).Found!.Value.Value;
         Assert.Equal(amps * 1e6 * 1e3, With(written) - With("offset-current 0 A"), 0.02 * amps * 1e9);
+    }
+
+    [Theory]
+    [InlineData("cable W1 from IN to A return GND 100 metres 120 ohm resistance 0.2 ohm a metre", 25, 0.05)]
+    [InlineData("cable W1 from IN to A return GND 100 metres 120 ohm resistance 0.2 ohm 1% a metre", 25, 0.01)]
+    [InlineData("cable W1 from IN to A return GND 100 metres 120 ohm resistance 0.2 ohm 0% a metre", -20, 0.1734)] // 45 K of copper
+    [InlineData("inductor W1 from IN to A 1 uH resistance 20 ohm", 25, 0.05)]
+    public void What_copper_strays_is_part_of_a_reading(string part, double celsius, double strays)
+    {
+        // 20 ohm of it before 180 ohm: what is read is V·180/(180 + R).
+        double With(string line) => Of<ReadingError>(Check($"""
+            temperature {celsius} C
+            rail VDD 3.3 V tolerance 0% load 5 mA
+            sensor probe drives IN span 0 V .. 3 V source 0 ohm
+            {line}
+            resistor R1 from A to GND 180 ohm 0% drift 0 ppm/K
+            resistor R2 from A to PIN 10k 0%
+            pin adc at PIN converts 16 bits over 0 V .. 3.3 V
+            require adc reading error under 1 V
+            """)).Found!.Value.Value;
+        // Down, so that the reading is too high: the larger one.
+        Assert.Equal(3 * (200 / (200 - 20 * strays) - 1), With(part) - With("resistor W1 from IN to A 20 ohm 0% drift 0 ppm/K"), 0.5e-3);
     }
 
     [Theory]

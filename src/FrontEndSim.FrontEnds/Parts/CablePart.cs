@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -33,6 +34,16 @@ public sealed record CablePart(string Name, string From, string To, string Retur
     /// <summary>Resistance of both wires together, ohm per metre, above zero (0.14 mm² has 0.125 ohm per metre each way; from
     /// memory).</summary>
     public double OhmsPerMetre { get; init; } = 0.25;
+
+    /// <summary>How far that may be off, a fraction either way; null where that is not written.</summary>
+    public double? Tolerance { get; init; }
+
+    /// <inheritdoc/>
+    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) => ErrorSource.Copper(Name, Tolerance,
+    [
+        .. ToElements().OfType<Inductor>().Select(l => new VariedNumber(l.Name, Inductor.WindingResistance)),
+        new(Name, Resistor.Resistance), new(EndName, Resistor.Resistance),
+    ]);
 
     /// <summary>Voltage that its insulation stands, V.</summary>
     public double RatedVolts { get; init; } = 300;
@@ -90,9 +101,11 @@ public sealed record CablePart(string Name, string From, string To, string Retur
                 yield return new Resistor($"{Name}.r{k}", Node(k), Node(k + 1), damping);
         }
         yield return new Capacitor($"{Name}.c{Sections}", Node(Sections), Return, farads / 2);
-        yield return new Resistor(Name + ".end", Node(Sections), To, wire / 2);
+        yield return new Resistor(EndName, Node(Sections), To, wire / 2);
         yield return new Resistor(Name + ".insulation", Node(Sections / 2), Return, 1e10);
     }
+
+    private string EndName => Name + ".end";
 
     private string Node(int k) => $"{Name}.{k}";
 }

@@ -54,6 +54,18 @@ public sealed record ErrorSource(string Name, InputDistribution Distribution, Er
     public static ErrorSource Factor(string name, ErrorKind kind, double factor, params ImmutableArray<VariedNumber> numbers) =>
         new(name, Limits(1), kind, numbers, (now, x, _) => now * Math.Pow(factor, x));
 
+    // 0.393 %/K of what it is at 20 °C (annealed copper, IEC 60028, from memory), about 25 °C.
+    private const double CopperPerKelvin = 0.00393 / (1 + 5 * 0.00393);
+
+    /// <summary>Tolerance and temperature coefficient of the resistance of copper.</summary>
+    public static IEnumerable<ErrorSource> Copper(string name, double? tolerance, params ImmutableArray<VariedNumber> numbers) =>
+        [
+            .. Scale(name + " resistance" + (tolerance is null ? $" ({UsualSpread.Copper.Text} taken)" : ""), ErrorKind.ResistorTolerance,
+                tolerance ?? UsualSpread.Copper.Amount, numbers),
+            new(name + " copper", Limits(CopperPerKelvin), ErrorKind.ResistorTemperature, numbers, (now, x, kelvins) =>
+                now * (1 + x * kelvins)),
+        ];
+
     /// <summary>Tolerance and temperature coefficient of a resistance.</summary>
     public static IEnumerable<ErrorSource> Resistance(string name, Toleranced ohms, AssumedSpread assumed,
         params ImmutableArray<string> elements)

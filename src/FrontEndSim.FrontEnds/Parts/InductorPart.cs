@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -59,6 +60,10 @@ public sealed record InductorPart(string Name, string From, string To, Tolerance
 
     /// <inheritdoc/>
     public override Part WithValue(Toleranced value) => this with { Henries = value };
+
+    /// <inheritdoc/>
+    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
+        SeriesOhms > 0 ? ErrorSource.Copper(Name, null, new VariedNumber(Name, Inductor.WindingResistance)) : [];
 
     /// <inheritdoc/>
     public override ImmutableArray<Terminal> Terminals => Ends(From, To);

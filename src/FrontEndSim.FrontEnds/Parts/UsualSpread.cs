@@ -67,6 +67,9 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     /// <summary>Cold resistance of a fuse, and that of a bead's wire.</summary>
     public static readonly UsualSpread Wire = new("resistance of a fuse or a bead", 0.25, "%", Practice);
 
+    /// <summary>Resistance of a cable's wires, or of an inductor's, at the temperature that it is stated at.</summary>
+    public static readonly UsualSpread Copper = new("resistance of a cable or an inductor", 0.05, "%", Practice);
+
     /// <summary>Spark-over voltage of a gas arrester.</summary>
     public static readonly UsualSpread GasArrester = new("spark-over of a gas arrester", 0.2, "%", Practice);
 
@@ -78,7 +81,7 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     [
         Resistor, Burden, Potentiometer, Capacitor, FilterCapacitor, Reservoir, Rail, Leads, SensorSource,
         ResistorDrift, RailDrift, Gain, Bandwidth, Leakage, Recovery, Zener,
-        PolymerFuse, Wire, GasArrester, Varistor,
+        PolymerFuse, Wire, Copper, GasArrester, Varistor,
     ];
 
     /// <summary>What the amount makes of a value at either end.</summary>

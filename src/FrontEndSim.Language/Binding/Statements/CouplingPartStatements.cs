@@ -115,9 +115,14 @@ internal sealed class CableStatement() : PartStatement<CablePart>(
     {
         Written = c => $"delay {ValueText.Seconds(c.SecondsPerMetre)} a metre",
     },
-    new(new("resistance", Blank.Of("wire-ohms", Unit.Ohm), "a", "metre"), (c, read) => c with { OhmsPerMetre = read.Positive("wire-ohms") })
+    new(new("resistance", Blank.Of("wire-ohms", Unit.Ohm), new Maybe(Blank.Percentage("wire-tolerance")), "a", "metre"), (c, read) => c with
     {
-        Written = c => $"resistance {ValueText.Of(c.OhmsPerMetre, "ohm")} a metre",
+        OhmsPerMetre = read.Positive("wire-ohms"),
+        Tolerance = read.Has("wire-tolerance") ? read.Fraction("wire-tolerance", 0) : null,
+    })
+    {
+        Written = c => $"resistance {ValueText.Of(c.OhmsPerMetre, "ohm")}"
+            + (c.Tolerance is { } off ? " " + ValueText.Percent(off) : "") + " a metre",
     },
     new("stands", Blank.Of("volts", Unit.Volts), (c, x) => c with { RatedVolts = x })
     {
