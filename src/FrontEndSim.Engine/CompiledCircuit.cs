@@ -135,6 +135,12 @@ public sealed class CompiledCircuit
     public StabilityResult SolveStability(IReadOnlyList<string> opAmps, OperatingPoint? near = null, CancellationToken cancel = default) =>
         new ModeRun(this, cancel).Solve(opAmps, near);
 
+    /// <summary>The natural modes that the loops of op amps make and that oscillate with a damping ratio below 1/√2 or grow, the slowest to
+    /// decay first: <see cref="StabilityResult.Ringing"/> without the loop gains.</summary>
+    /// <inheritdoc cref="SolveStability"/>
+    public ImmutableArray<Mode> SolveRinging(IReadOnlyList<string> opAmps, OperatingPoint? near = null,
+        CancellationToken cancel = default) => new ModeRun(this, cancel).Ringing(opAmps, near);
+
     /// <summary>
     /// The stable points of the circuit: the operating point at time zero or, where a mode of that grows, what the circuit
     /// settles to in time when it is pushed a little along the mode, either way, its sources held at their values at time zero.

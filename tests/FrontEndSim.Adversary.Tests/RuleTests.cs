@@ -501,6 +501,37 @@ public class RuleTests
     }
 
     [Theory]
+    [InlineData(1.78, 5, true)] // K = 2.967 with R3 high and R4 low
+    [InlineData(1.84, 5, false)] // K = 3.034
+    [InlineData(1.84, 1, true)]
+    public void A_filter_that_its_resistors_take_to_a_gain_of_three_oscillates(double ratio, double percent, bool met)
+    {
+        // Equal components and a gain K: ζ = (3 - K)/2 (R. P. Sallen and E. L. Key, IRE Trans. Circuit Theory CT-2, 1955).
+        var found = Of<OpAmpsStable>(Check($"""
+            rail VP 12 V tolerance 0%
+            rail VN -12 V tolerance 0%
+            sensor probe drives IN span 0.2 V .. 1.6 V
+            resistor R1 from IN to A 10k 0%
+            resistor R2 from A to B 10k 0%
+            capacitor C1 from A to OUT 10 nF 0%
+            capacitor C2 from B to GND 10 nF 0%
+            opamp U1 jfet-input plus B minus M output OUT on VP and VN
+            resistor R3 from OUT to M {10 * ratio}k {percent}%
+            resistor R4 from M to GND 10k {percent}%
+            """));
+        Assert.Equal(met, found.Met);
+        var reason = Assert.IsType<StabilityReason>(found.Reason);
+        if (met)
+        {
+            // The least damped mode is the filter's, not what the phase margin of the op amp stands for.
+            Assert.Equal((2 - ratio) / 2, reason.DampingRatio!.Value, 5e-3);
+            return;
+        }
+        Assert.Equal(1 / (2 * Math.PI * 1e4 * 1e-8), reason.Hertz, 20.0);
+        Assert.Equal([("R3", true), ("R4", false)], reason.Where.Ends.Select(e => (e.Subject, e.IsHigh)));
+    }
+
+    [Theory]
     [InlineData("680 nF 20%", "330 nF 20%", true, 808e-9)] // a capacitor of 1 µF ±20 % may be no more than 0.8 µF
     [InlineData("470 nF", "330 nF", false, 720e-9)] // ±10 %, where nothing is said
     [InlineData("500 nF 20% dielectric film", "500 nF 20% dielectric c0g", true, 800e-9)]

@@ -46,7 +46,12 @@ public sealed record LoopGain(string OpAmp, double DirectGain, double CrossoverH
 /// <summary>What tells whether a circuit with op amps is stable at its operating point. Immutable.</summary>
 /// <param name="Growing">The modes that grow, the fastest first.</param>
 /// <param name="Loops">The loop gains of the op amps asked for, in their order; empty where a mode grows.</param>
-public sealed record StabilityResult(ImmutableArray<Mode> Growing, ImmutableArray<LoopGain> Loops);
+public sealed record StabilityResult(ImmutableArray<Mode> Growing, ImmutableArray<LoopGain> Loops)
+{
+    /// <summary>The modes that the loops make and that oscillate with a damping ratio below 1/√2, those that grow too; the slowest to
+    /// decay first.</summary>
+    public ImmutableArray<Mode> Ringing { get; init; } = [];
+}
 
 /// <summary>Where a circuit comes to rest, and whether its first operating point would stay.</summary>
 /// <param name="First">The operating point that the equations gave, with the modes of it that grow.</param>

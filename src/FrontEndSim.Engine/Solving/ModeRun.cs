@@ -36,15 +36,44 @@ internal sealed class ModeRun
         return new ModesResult(point, HasGain ? All(new Linearisation(_kernel)) : []);
     }
 
-    /// <summary>The modes that grow, and the loop gains of op amps where none does.</summary>
+    /// <summary>The modes that grow, and the loop gains of op amps where none does, with the modes that ring.</summary>
     public StabilityResult Solve(IReadOnlyList<string> opAmps, OperatingPoint? near)
     {
         Rest(near);
         if (!HasGain)
             return new([], []);
         var linear = new Linearisation(_kernel);
-        var growing = Readable(linear, Growing(linear));
-        return new(growing, growing.IsEmpty ? [.. opAmps.Select(a => LoopGain(a, linear))] : []);
+        var modes = NearAxis(linear);
+        var growing = Readable(linear, modes.Where(m => m.Grows));
+        return new(growing, growing.IsEmpty ? [.. opAmps.Select(a => LoopGain(a, linear))] : [])
+        {
+            Ringing = Ringing(linear, modes, opAmps),
+        };
+    }
+
+    /// <summary>The modes that the loops of op amps make and that ring or grow.</summary>
+    public ImmutableArray<Mode> Ringing(IReadOnlyList<string> opAmps, OperatingPoint? near)
+    {
+        Rest(near);
+        var linear = new Linearisation(_kernel);
+        return Ringing(linear, NearAxis(linear), opAmps);
+    }
+
+    // A damping ratio beyond which a mode is not followed: that without a peak over frequency.
+    private const double MostDamping = 0.70710678;
+
+    // How near a return ratio comes to -1 in a mode that is of its loop.
+    private const double IsOfLoop = 1e-2;
+
+    private static NaturalMode[] NearAxis(Linearisation linear) =>
+        [.. linear.Modes(s => s.Real > -MostDamping * s.Magnitude)];
+
+    // A loop makes the modes in which its return ratio is -1; what swings beside it does so without the loop as well.
+    private ImmutableArray<Mode> Ringing(Linearisation linear, IEnumerable<NaturalMode> modes, IReadOnlyList<string> opAmps)
+    {
+        InputStage[] stages = [.. opAmps.Select(InputStage)];
+        return Readable(linear, modes.Where(m => m.S.Imaginary > 0
+            && stages.Any(stage => (1 + linear.ReturnRatio(stage, m.S)).Magnitude < IsOfLoop)));
     }
 
     // Further from the axis than this share of its magnitude no mode grows, whatever digits its eigenvalue lost.
@@ -121,12 +150,16 @@ internal sealed class ModeRun
         return LoopGain(opAmp, new Linearisation(_kernel));
     }
 
-    private LoopGain LoopGain(string opAmp, Linearisation linear)
+    private InputStage InputStage(string opAmp)
     {
         int index = _compiled.Topology.IndexOf(opAmp);
-        if (index < 0 || _kernel.Devices[index] is not IInputStage<Scalar> amp)
-            throw new ArgumentException($"The circuit has no op amp named {opAmp}.", nameof(opAmp));
-        var stage = amp.InputStage(_kernel.At);
+        return index >= 0 && _kernel.Devices[index] is IInputStage<Scalar> amp ? amp.InputStage(_kernel.At)
+            : throw new ArgumentException($"The circuit has no op amp named {opAmp}.", nameof(opAmp));
+    }
+
+    private LoopGain LoopGain(string opAmp, Linearisation linear)
+    {
+        var stage = InputStage(opAmp);
         double direct = linear.ReturnRatio(stage, 0).Real;
         var ratio = linear.ReturnRatio(stage);
         double Decibel(double logHertz) => Math.Log(ratio(new Complex(0, 2 * Math.PI * Math.Pow(10, logHertz))).Magnitude);

@@ -8,7 +8,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>No mode grows about the operating points over the span, at any temperature, and every op amp has phase margin, with
-/// capacitors at the ends of their tolerances where it is little.</summary>
+/// capacitors at the ends of their tolerances where it is little; nor does a mode that rings grow with parts at the ends of theirs.</summary>
 public sealed record OpAmpsStable() : Requirement("")
 {
     // With less a step overshoots by more than half (ζ ≈ PM/100: common practice, no source), and a little more load makes it oscillate.
@@ -32,7 +32,14 @@ public sealed record OpAmpsStable() : Requirement("")
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)
     {
-        var found = At(solved, Places, [], cancel);
+        var ringing = new List<(SpanPlace Place, Mode Mode)>();
+        var result = OfLoops(solved, ringing, cancel);
+        return result.Verdict == Verdict.Met && GrowsWithinTolerances(solved, ringing, cancel) is { } grows ? Mendable(Result(grows)) : result;
+    }
+
+    private RequirementResult OfLoops(SolvedFrontEnd solved, List<(SpanPlace, Mode)> ringing, CancellationToken cancel)
+    {
+        var found = At(solved, Places, [], cancel, ringing);
         if (found is not { PhaseMarginDegrees: { } degrees } || degrees > ToleranceMatters)
             return Mendable(Result(found));
         // Near the limit capacitors are moved to the ends of their tolerances: each alone, then all that make it worse together.
@@ -56,6 +63,73 @@ public sealed record OpAmpsStable() : Requirement("")
         return Mendable(Result(Margin(corner) < degrees ? corner : found));
     }
 
+    // Resistors of 5 % and capacitors of 20 % take a filter of equal components from no more than this to growing.
+    private const double LooseDamping = 0.5;
+
+    /// <summary>A mode that rings, as of a filter near the gain at which it oscillates, and grows with parts at the ends of their tolerances
+    /// where each alone makes its damping less; null for none. The loop's own phase margin does not tell: it holds far above.</summary>
+    private static StabilityReason? GrowsWithinTolerances(SolvedFrontEnd solved, List<(SpanPlace Place, Mode Mode)> ringing,
+        CancellationToken cancel)
+    {
+        string[] names = [.. solved.FrontEnd.AllParts.SelectMany(p => p.Amplifiers).Select(a => a.Name)];
+        var frontEnd = solved.FrontEnd.WithUsualTolerances();
+        var done = new List<Mode>();
+        foreach (var place in Places)
+        {
+            // A linear circuit has the same modes all over the span.
+            Mode[] here = [.. ringing.Where(r => r.Place == place && r.Mode.DampingRatio < LooseDamping).Select(r => r.Mode)
+                .Where(m => !done.Any(d => IsNear(d, m, SameMode)))];
+            if (here.Length == 0)
+                continue;
+            done.AddRange(here);
+            var rest = solved.Rest(place, cancel);
+            ImmutableArray<Mode> Modes(SolvedFrontEnd of) => of.Compiled(of.At(place)).SolveRinging(names, rest, cancel);
+            var moves = (from part in frontEnd.AllParts
+                         where part.Value is not null
+                         let low = part.AtTolerance(false)
+                         let high = part.AtTolerance(true)
+                         where low is not null && high is not null
+                         select (Part: part, Low: low.Value, High: high.Value,
+                             Modes: Modes(solved.With(frontEnd.Replace(part, high.Value.Part))))).ToArray();
+            foreach (var mode in here)
+            {
+                double Damping(ImmutableArray<Mode> modes) => modes.Where(m => IsNear(mode, m, FollowedMode))
+                    .MinBy(m => (m.RadiansPerSecond - mode.RadiansPerSecond).Magnitude)?.DampingRatio ?? 1;
+                var worst = frontEnd;
+                var ends = ImmutableArray.CreateBuilder<ToleranceEnd>();
+                double falls = 0;
+                foreach (var move in moves)
+                {
+                    double rise = Damping(move.Modes) - mode.DampingRatio;
+                    if (Math.Abs(rise) < Untold)
+                        continue;
+                    var (part, value) = rise < 0 ? move.High : move.Low;
+                    worst = worst.Replace(worst.AllParts.First(p => p.Name == move.Part.Name), part);
+                    ends.Add(new(move.Part.Name, value, rise < 0));
+                    falls += Math.Abs(rise);
+                }
+                if (falls > mode.DampingRatio / 2
+                    && At(solved.With(worst), [place], ends.ToImmutable(), cancel) is { GrowthPerSecond: not null } grows)
+                {
+                    return grows;
+                }
+            }
+        }
+        return null;
+    }
+
+    // How far apart two frequencies of one mode are, of the magnitude: at two places of the span, and with a part moved.
+    private const double SameMode = 1e-2, FollowedMode = 0.5;
+
+    // How far from a crossover a mode is not the one that its phase margin stands for.
+    private const double FarOctaves = 1;
+
+    // A damping ratio that changes by less is not worth the name of a part.
+    private const double Untold = 1e-4;
+
+    private static bool IsNear(Mode a, Mode b, double share) =>
+        (a.RadiansPerSecond - b.RadiansPerSecond).Magnitude <= share * a.RadiansPerSecond.Magnitude;
+
     /// <summary>With what op amps are compensated by, where one rings or oscillates; what latches is wired wrongly.</summary>
     private static RequirementResult Mendable(RequirementResult result) =>
         result is { Verdict: Verdict.NotMet, Reason: StabilityReason { OpAmp: { } amp, Hertz: > 0 } }
@@ -74,18 +148,20 @@ public sealed record OpAmpsStable() : Requirement("")
         _ => new(this, Verdict.NotMet, found),
     };
 
-    /// <summary>The mode that grows, or the least phase margin; null where no loop crosses a gain of one.</summary>
+    /// <summary>The mode that grows, or the least phase margin; null where no loop crosses a gain of one. What rings is added to a list.
+    /// </summary>
     private static StabilityReason? At(SolvedFrontEnd solved, SpanPlace[] places, ImmutableArray<ToleranceEnd> ends,
-        CancellationToken cancel)
+        CancellationToken cancel, List<(SpanPlace, Mode)>? ringing = null)
     {
         ImmutableArray<AmplifierElement> amps = [.. solved.FrontEnd.AllParts.SelectMany(p => p.Amplifiers)];
         StabilityReason? least = null;
         string[] names = [.. amps.Select(a => a.Name)];
         foreach (var place in places)
         {
-            var (growingModes, loops) = solved.Compiled(solved.At(place)).SolveStability(names, solved.Rest(place, cancel), cancel);
+            var stability = solved.Compiled(solved.At(place)).SolveStability(names, solved.Rest(place, cancel), cancel);
+            ringing?.AddRange(stability.Ringing.Select(m => (place, m)));
             var where = new Occasion { Sensors = place, Ends = ends };
-            if (growingModes.FirstOrDefault() is { } growing)
+            if (stability.Growing.FirstOrDefault() is { } growing)
             {
                 return new(Owner(amps, growing), where)
                 {
@@ -94,7 +170,10 @@ public sealed record OpAmpsStable() : Requirement("")
                     Path = [.. growing.Unknowns.Where(u => u.Share > Telling).Select(u => u.Name)],
                 };
             }
-            foreach (var loop in loops)
+            // What the loops make far from where they cross a gain of one, no phase margin stands for.
+            double? beside = stability.Ringing.Where(m => m.DampingRatio < LooseDamping
+                && stability.Loops.All(l => Math.Abs(Math.Log2(m.Hertz / l.CrossoverHertz)) > FarOctaves)).Min(m => (double?)m.DampingRatio);
+            foreach (var loop in stability.Loops)
             {
                 // Feedback that nowhere reaches a gain of one cannot make it ring.
                 if (double.IsFinite(loop.PhaseMarginDegrees)
@@ -105,7 +184,7 @@ public sealed record OpAmpsStable() : Requirement("")
                     {
                         PhaseMarginDegrees = loop.PhaseMarginDegrees,
                         Hertz = loop.CrossoverHertz,
-                        DampingRatio = Damping(loop.PhaseMarginDegrees),
+                        DampingRatio = beside ?? Damping(loop.PhaseMarginDegrees),
                     };
                 }
             }

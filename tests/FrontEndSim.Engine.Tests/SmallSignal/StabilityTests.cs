@@ -116,6 +116,32 @@ public class StabilityTests
         Assert.InRange(loop.PhaseMarginDegrees, 0, 45);
     }
 
+    [Theory]
+    [InlineData(1.6)]
+    [InlineData(2.2)]
+    [InlineData(2.9)]
+    [InlineData(3.05)]
+    public void A_filter_of_equal_components_rings_with_the_damping_of_its_gain(double gain)
+    {
+        // ζ = (3 - K)/2 at 1/(2πRC): R. P. Sallen and E. L. Key, IRE Trans. Circuit Theory CT-2, 1955. An op amp of 1 GHz turns the phase of
+        // 1.6 kHz by 5e-6. The passive resonance at its input, of ζ = 0.005, is none of its loop.
+        var modes = new Circuit(
+        [
+            .. Supplies, new VoltageSource("S", "SRC", "GND", 0.1), new Inductor("L", "SRC", "IN", 1e-3) { SeriesOhms = 1 },
+            new Capacitor("C", "IN", "GND", 1e-7),
+            new OpAmp("F", "IN", "BUF", "BUF", "VP", "VN", TwoPoles with { GainBandwidthHertz = 1e9 }),
+            new Resistor("R1", "BUF", "A", 1e4), new Resistor("R2", "A", "B", 1e4),
+            new Capacitor("C1", "A", "OUT", 1e-8), new Capacitor("C2", "B", "GND", 1e-8),
+            new OpAmp("U", "B", "M", "OUT", "VP", "VN",
+                TwoPoles with { GainBandwidthHertz = 1e9, OpenLoopGain = 1e7, OutputOhms = 0.01, PhaseMarginDegrees = 90 }),
+            new Resistor("R3", "OUT", "M", 1e4 * (gain - 1)), new Resistor("R4", "M", "GND", 1e4),
+        ]).Compile().SolveRinging(["F", "U"]);
+        var mode = Assert.Single(modes, m => m.RadiansPerSecond.Magnitude < 1e6);
+        Assert.Equal((3 - gain) / 2, mode.DampingRatio, 1e-4);
+        Assert.Equal(1e4, mode.RadiansPerSecond.Magnitude, 1.0);
+        Assert.Equal(gain > 3, mode.Grows);
+    }
+
     [Fact]
     public void A_loop_without_phase_margin_oscillates_and_settles_nowhere()
     {

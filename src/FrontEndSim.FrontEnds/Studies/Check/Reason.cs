@@ -122,8 +122,8 @@ public sealed record StabilityReason(string? OpAmp, Occasion Where) : Reason
     /// <summary>The least phase margin, degrees; null where a mode grows.</summary>
     public double? PhaseMarginDegrees { get; init; }
 
-    /// <summary>Damping ratio that the phase margin stands for, between 0 (it rings without end) and 1 (it does not ring); null
-    /// where it does not ring, or a mode grows.</summary>
+    /// <summary>Damping ratio that the phase margin stands for, or that of the least damped mode that the loops make far from their
+    /// crossovers, between 0 (it rings without end) and 1 (it does not ring); null where it does not ring, or a mode grows.</summary>
     public double? DampingRatio { get; init; }
 }
 
