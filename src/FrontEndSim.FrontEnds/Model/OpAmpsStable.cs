@@ -8,7 +8,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>No mode grows about the operating points over the span, at any temperature, and every op amp has phase margin, with
-/// capacitors at the ends of their tolerances where it is little; nor does a mode that rings grow with parts at the ends of theirs.</summary>
+/// capacitors at the ends of their tolerances where it is little; nor does a mode that rings grow with parts at the ends of theirs.
+/// </summary>
 public sealed record OpAmpsStable() : Requirement("")
 {
     // With less a step overshoots by more than half (ζ ≈ PM/100: common practice, no source), and a little more load makes it oscillate.
@@ -34,7 +35,8 @@ public sealed record OpAmpsStable() : Requirement("")
     {
         var ringing = new List<(SpanPlace Place, Mode Mode)>();
         var result = OfLoops(solved, ringing, cancel);
-        return result.Verdict == Verdict.Met && GrowsWithinTolerances(solved, ringing, cancel) is { } grows ? Mendable(Result(grows)) : result;
+        return result.Verdict == Verdict.Met && GrowsWithinTolerances(solved, ringing, cancel) is { } grows
+            ? Mendable(Result(grows)) : result;
     }
 
     private RequirementResult OfLoops(SolvedFrontEnd solved, List<(SpanPlace, Mode)> ringing, CancellationToken cancel)
@@ -66,8 +68,8 @@ public sealed record OpAmpsStable() : Requirement("")
     // Resistors of 5 % and capacitors of 20 % take a filter of equal components from no more than this to growing.
     private const double LooseDamping = 0.5;
 
-    /// <summary>A mode that rings, as of a filter near the gain at which it oscillates, and grows with parts at the ends of their tolerances
-    /// where each alone makes its damping less; null for none. The loop's own phase margin does not tell: it holds far above.</summary>
+    /// <summary>A mode that rings, as of a filter near the gain at which it oscillates, and grows with parts at the ends of their
+    /// tolerances where each alone makes its damping less; null for none. The loop's own phase margin does not tell: it holds far above.</summary>
     private static StabilityReason? GrowsWithinTolerances(SolvedFrontEnd solved, List<(SpanPlace Place, Mode Mode)> ringing,
         CancellationToken cancel)
     {
@@ -172,7 +174,8 @@ public sealed record OpAmpsStable() : Requirement("")
             }
             // What the loops make far from where they cross a gain of one, no phase margin stands for.
             double? beside = stability.Ringing.Where(m => m.DampingRatio < LooseDamping
-                && stability.Loops.All(l => Math.Abs(Math.Log2(m.Hertz / l.CrossoverHertz)) > FarOctaves)).Min(m => (double?)m.DampingRatio);
+                && stability.Loops.All(l => Math.Abs(Math.Log2(m.Hertz / l.CrossoverHertz)) > FarOctaves))
+                .Min(m => (double?)m.DampingRatio);
             foreach (var loop in stability.Loops)
             {
                 // Feedback that nowhere reaches a gain of one cannot make it ring.

@@ -123,8 +123,8 @@ public class StabilityTests
     [InlineData(3.05)]
     public void A_filter_of_equal_components_rings_with_the_damping_of_its_gain(double gain)
     {
-        // ζ = (3 - K)/2 at 1/(2πRC): R. P. Sallen and E. L. Key, IRE Trans. Circuit Theory CT-2, 1955. An op amp of 1 GHz turns the phase of
-        // 1.6 kHz by 5e-6. The passive resonance at its input, of ζ = 0.005, is none of its loop.
+        // ζ = (3 - K)/2 at 1/(2πRC): R. P. Sallen and E. L. Key, IRE Trans. Circuit Theory CT-2, 1955. An op amp of 1 GHz turns the
+        // phase of 1.6 kHz by 5e-6. The passive resonance at its input, of ζ = 0.005, is none of its loop.
         var modes = new Circuit(
         [
             .. Supplies, new VoltageSource("S", "SRC", "GND", 0.1), new Inductor("L", "SRC", "IN", 1e-3) { SeriesOhms = 1 },
