@@ -69,7 +69,8 @@ public sealed record OpAmpsStable() : Requirement("")
     private const double LooseDamping = 0.5;
 
     /// <summary>A mode that rings, as of a filter near the gain at which it oscillates, and grows with parts at the ends of their
-    /// tolerances where each alone makes its damping less; null for none. The loop's own phase margin does not tell: it holds far above.</summary>
+    /// tolerances where each alone makes its damping less; null for none. The loop's own phase margin does not tell: it holds far above.
+    /// </summary>
     private static StabilityReason? GrowsWithinTolerances(SolvedFrontEnd solved, List<(SpanPlace Place, Mode Mode)> ringing,
         CancellationToken cancel)
     {
