@@ -196,7 +196,7 @@ internal static class SensorLaws
             return Sheet(statement, scope) is { } sheet ? new ShareOfRail(scope.Node(statement.Token("hall-rail"))) { Hall = sheet } : null;
         }
         if (statement.Has("potentiometer"))
-            {
+        {
             return scope.Positive(statement["track-ohms"]) is not { } track ? null
                 : new Track(track, scope.Node(statement.Token("track-top"))) { Tolerance = scope.Fraction(statement["track-tolerance"]) };
         }
