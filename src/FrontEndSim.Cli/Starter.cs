@@ -29,7 +29,8 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
     {
         if (!(PinVolts > 0) || !(SupplyVolts > 0) || Bits is < 1 or > 32)
             throw new InputException("--pin and --supply must be above 0 V, and --bits from 1 to 32");
-        var first = Check(Text(title, file, double.MaxValue), file, cancel);
+        // Half of all codes, until it is known what the circuit reaches.
+        var first = Check(Text(title, file, Math.Pow(2, Bits - 1)), file, cancel);
         double reached = Math.Abs(first.Mappings[0].Worst.ErrorCounts);
         // A quarter more than is reached, rounded up to two digits.
         double digit = Math.Pow(10, Math.Floor(Math.Log10(Math.Max(reached, 0.1))) - 1),
@@ -65,7 +66,7 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
         text = text.WithValue(text.Statements.First(s => s.Keyword == "event").Name + ".step", ValueText.Volts(FaultVolts));
         text = text.WithLine(text.Statements.First(s => s.Keyword == "event"),
             $"event \"{ValueText.Volts(FaultVolts)} on the sensor terminal\" at IN");
-        var limit = new MappingError("adc", errorCounts == double.MaxValue ? 1e6 : errorCounts, "");
+        var limit = new MappingError("adc", errorCounts, "");
         return text.WithLine(text.Statements.Where(s => s.Keyword == "require").ElementAt(1), "require " + FrontEndText.Of(limit))
             .ToString();
     }
