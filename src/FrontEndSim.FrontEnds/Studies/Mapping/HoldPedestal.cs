@@ -31,7 +31,8 @@ public sealed record HoldPedestal(string Switch, double Volts)
         if (frontEnd.OwnCourse is not { } course)
             return [];
         return [.. frontEnd.AllParts.OfType<AnalogSwitchPart>()
-            .Select(s => (Part: s, Times: Held(s.Closed, course.Disturbance.SuggestedSeconds))).Where(s => s.Part.Type.ChargeCoulombs > 0 && s.Times.Length > 0).Select(s =>
+            .Select(s => (Part: s, Times: Held(s.Closed, course.Disturbance.SuggestedSeconds)))
+            .Where(s => s.Part.Type.ChargeCoulombs > 0 && s.Times.Length > 0).Select(s =>
             {
                 var without = solved.With(frontEnd.Replace(s.Part, s.Part with { Type = s.Part.Type with { ChargeCoulombs = 0 } }));
                 Trace with = solved.Transient(course, cancel: cancel).Voltage(pin.Node),
