@@ -1,8 +1,7 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
-using FrontEndSim.Language.Binding;
-using FrontEndSim.Language.Text;
+using static FrontEndSim.Adversary.Tests.Rule;
 
 namespace FrontEndSim.Adversary.Tests;
 
@@ -10,18 +9,6 @@ namespace FrontEndSim.Adversary.Tests;
 /// against closed forms by hand.</summary>
 public class CircumstanceTests
 {
-    private static FrontEnd FrontEndOf(string text)
-    {
-        var result = CircuitFile.Load(new SourceFile("rule.fes", "circuit \"rule\"\n" + text));
-        Assert.True(result.FrontEnd is not null, string.Join("\n", result.Diagnostics.Select(d => d.Message)));
-        return result.FrontEnd!;
-    }
-
-    private static CheckResult Check(string text) => CheckStudy.Run(FrontEndOf(text));
-
-    private static RequirementResult Of<T>(CheckResult check) where T : Requirement =>
-        check.Requirements.Concat(check.Implied).Single(r => r.Requirement is T);
-
     [Theory]
     [InlineData(1)]
     [InlineData(4.7)]

@@ -2,9 +2,8 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
-using FrontEndSim.Language.Binding;
-using FrontEndSim.Language.Text;
 using FrontEndSim.Reporting.Words;
+using static FrontEndSim.Adversary.Tests.Rule;
 
 namespace FrontEndSim.Adversary.Tests;
 
@@ -12,16 +11,6 @@ namespace FrontEndSim.Adversary.Tests;
 public class RuleTests
 {
     private const string Converter = "\npin adc at PIN\n    type converter-3v3 on VDD\n    converts 12 bits over 0 V .. VDD\n";
-
-    private static CheckResult Check(string text)
-    {
-        var result = CircuitFile.Load(new SourceFile("rule.fes", "circuit \"rule\"\n" + text));
-        Assert.True(result.FrontEnd is not null, string.Join("\n", result.Diagnostics.Select(d => d.Message)));
-        return CheckStudy.Run(result.FrontEnd!);
-    }
-
-    private static RequirementResult Of<T>(CheckResult check) where T : Requirement =>
-        check.Requirements.Concat(check.Implied).Single(r => r.Requirement is T);
 
     [Theory]
     [InlineData(25)]

@@ -54,6 +54,11 @@ public sealed record ErrorSource(string Name, InputDistribution Distribution, Er
     public static ErrorSource Factor(string name, ErrorKind kind, double factor, params ImmutableArray<VariedNumber> numbers) =>
         new(name, Limits(1), kind, numbers, (now, x, _) => now * Math.Pow(factor, x));
 
+    /// <summary>Spread of the resistance of a fuse, or of a bead's wire.</summary>
+    /// <param name="element">Name of the resistor that stands for it.</param>
+    public static IEnumerable<ErrorSource> Wire(string element) => Scale(element + " resistance", ErrorKind.ResistorTolerance,
+        UsualSpread.Wire.Amount, new VariedNumber(element, Resistor.Resistance));
+
     // 0.393 %/K of what it is at 20 °C (annealed copper, IEC 60028, from memory), about 25 °C.
     private const double CopperPerKelvin = 0.00393 / (1 + 5 * 0.00393);
 

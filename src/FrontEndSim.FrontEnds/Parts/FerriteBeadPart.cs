@@ -1,6 +1,5 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
-using FrontEndSim.Engine.Results;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -67,9 +66,7 @@ public sealed record FerriteBeadPart(string Name, string From, string To, Tolera
             RatedAmps * Math.Sqrt(Math.Clamp((125 - ambientCelsius) / (125 - 85), 1e-3, 1)), "given for the part or usual of its kind")];
 
     /// <inheritdoc/>
-    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
-        ErrorSource.Scale(Name + " resistance", ErrorKind.ResistorTolerance, UsualSpread.Wire.Amount,
-            new VariedNumber(Name, Resistor.Resistance));
+    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) => ErrorSource.Wire(Name);
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open];

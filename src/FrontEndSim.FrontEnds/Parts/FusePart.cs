@@ -64,9 +64,7 @@ public sealed record FusePart(string Name, string From, string To, double RatedA
     ];
 
     /// <inheritdoc/>
-    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
-        ErrorSource.Scale(Name + " resistance", ErrorKind.ResistorTolerance, UsualSpread.Wire.Amount,
-            new VariedNumber(Name, Resistor.Resistance));
+    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) => ErrorSource.Wire(Name);
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open];
